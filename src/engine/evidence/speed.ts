@@ -1,0 +1,3 @@
+import { type Evidence } from "./evidence.ts";
+
+export const speedEvidence: readonly Evidence<unknown>[] = [];
