@@ -1,0 +1,48 @@
+// The step rate over time, as the rate core gives it: what motion, sound and the live page share.
+import { type MovementState } from "../recordings/window.ts";
+
+export interface RatePoint {
+  /** Centre of the analysis window, seconds from the first sample. */
+  readonly timeS: number;
+  /** Both feet; null when there is no answer. Given while running and while walking. */
+  readonly stepRateSpm: number | null;
+  /** Probability that the rate is within 2 spm of the truth; 0 when there is no rate. */
+  readonly quality: number;
+  readonly state: MovementState;
+  /** Present exactly when `stepRateSpm` is null. */
+  readonly reason?: NoRateReason;
+}
+
+/** Why a point has no step rate. */
+export type NoRateReason = "standing" | "too-short" | "gap" | "no-rhythm" | "two-rates-fit" | "no-signal";
+
+export const NO_RATE_SENTENCE: Readonly<Record<NoRateReason, string>> = {
+  standing: "standing still",
+  "too-short": "too few samples for a step rate",
+  gap: "samples are missing here",
+  "no-rhythm": "no regular rhythm of steps",
+  "two-rates-fit": "two step rates fit equally well",
+  "no-signal": "the sensor gives no signal",
+};
+
+export interface RateTrack {
+  readonly windowS: number;
+  readonly hopS: number;
+  readonly points: readonly RatePoint[];
+}
+
+/** Uniformly sampled features, n values in every channel. */
+export interface FeatureChannels {
+  readonly featureRateHz: number;
+  /** Time of the first value. */
+  readonly startS: number;
+  /**
+   * Channels by group. The power spectra of one group's channels are added (three axes: independent of orientation);
+   * each group then weighs the step and stride hypotheses on its own, and the groups are combined.
+   */
+  readonly groups: readonly (readonly Float64Array[])[];
+  /** Squared movement acceleration, (m/s²)². Absent for sound: then walking and running are told by rate alone. */
+  readonly powerM2ps4?: Float64Array;
+  /** 1 where the value was measured, 0 where a gap was bridged. Absent: all measured. */
+  readonly measured?: Uint8Array;
+}
