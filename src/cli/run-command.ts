@@ -1,0 +1,95 @@
+// One call from words to exit code: 0 fine, 1 the program's own fault, 2 wrong usage, 3 unreadable or unsuitable input.
+import { parseArgs } from "node:util";
+import { describeProblem } from "../engine/quantities/problem.ts";
+import { type Command, InputError, Options, type Outcome, type Outside, UsageError } from "./command.ts";
+import { commandHelp, programHelp } from "./help.ts";
+
+export interface Finished {
+  readonly exitCode: number;
+  readonly stdout: string;
+}
+
+/** Runs the command named by the first word. Messages go through `outside.say`; the text for stdout is returned. */
+export async function runCommandLine(
+  words: readonly string[],
+  commands: readonly Command[],
+  outside: Outside,
+): Promise<Finished> {
+  const [first, ...rest] = words;
+  if (first === undefined || first === "help" || first === "--help" || first === "-h") {
+    const named = commands.find((command) => command.name === rest[0]);
+    return { exitCode: 0, stdout: named === undefined ? programHelp(commands) : commandHelp(named) };
+  }
+  const command = commands.find((candidate) => candidate.name === first);
+  if (command === undefined) {
+    outside.say(`spondee: there is no command "${first}". Commands: ${commands.map(({ name }) => name).join(", ")}.`);
+    return { exitCode: 2, stdout: "" };
+  }
+  if (rest.includes("--help") || rest.includes("-h")) return { exitCode: 0, stdout: commandHelp(command) };
+  try {
+    const { invocation, json } = parse(command, rest, outside);
+    const outcome = await command.run(invocation);
+    return { exitCode: outcome.exitCode ?? 0, stdout: render(outcome, json) };
+  } catch (error) {
+    return { exitCode: report(command, error, outside), stdout: "" };
+  }
+}
+
+function parse(command: Command, words: readonly string[], outside: Outside) {
+  const options = Object.fromEntries(
+    Object.entries({ ...command.options, json: { help: "" } }).map(([name, spec]) => [
+      name,
+      {
+        type: "value" in spec && spec.value !== undefined ? ("string" as const) : ("boolean" as const),
+        ...("repeat" in spec && spec.repeat === true ? { multiple: true } : {}),
+      },
+    ]),
+  );
+  let parsed: ReturnType<typeof parseArgs>;
+  try {
+    parsed = parseArgs({ args: joinNegativeNumbers(words), options, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new UsageError(error instanceof Error ? error.message : String(error));
+  }
+  const values = parsed.values as Record<string, string | boolean | string[] | undefined>;
+  const json = values["json"] === true;
+  return { json, invocation: { positionals: parsed.positionals, options: new Options(values), json, outside } };
+}
+
+/** `--count -3` is a value, not an option: what it means is for the command to judge. */
+function joinNegativeNumbers(words: readonly string[]): string[] {
+  const joined: string[] = [];
+  for (const word of words) {
+    const last = joined.at(-1);
+    if (/^-\d/.test(word) && last !== undefined && /^--[a-z-]+$/.test(last))
+      joined[joined.length - 1] = `${last}=${word}`;
+    else joined.push(word);
+  }
+  return joined;
+}
+
+function render(outcome: Outcome, json: boolean): string {
+  const text = json ? JSON.stringify(outcome.json, (_key, value: unknown) => plainArray(value), 2) : outcome.text;
+  return text === "" || text.endsWith("\n") ? text : `${text}\n`;
+}
+
+function plainArray(value: unknown): unknown {
+  return ArrayBuffer.isView(value) && !(value instanceof DataView) ? Array.from(value as Float64Array) : value;
+}
+
+function report(command: Command, error: unknown, outside: Outside): number {
+  if (error instanceof UsageError) {
+    outside.say(`spondee ${command.name}: ${error.message}. See: spondee ${command.name} --help`);
+    return 2;
+  }
+  if (error instanceof InputError) {
+    for (const problem of error.problems) outside.say(`spondee ${command.name}: ${describeProblem(problem)}`);
+    return 3;
+  }
+  outside.say(`spondee ${command.name}: something went wrong inside the program: ${errorText(error)}`);
+  return 1;
+}
+
+function errorText(error: unknown): string {
+  return error instanceof Error ? (error.stack ?? error.message) : String(error);
+}
