@@ -1,1 +1,26 @@
-export {};
+// What other parts may use. Schemas are for the server; pages import types and the client only.
+export { ApiError, createClient } from "./client.ts";
+export type { CallInput, CallOutput, Client, ClientOptions, Fetch, FetchResponse } from "./client.ts";
+export { newId } from "./new-id.ts";
+export type { RouteKey, Routes } from "./routes/all.ts";
+export type { Access, RouteContract } from "./routes/contract.ts";
+export type { FileBody } from "./routes/params.ts";
+export type { Account } from "./schemas/accounts.ts";
+export type { BaselineAnswer, Proposal, ProposalAnswer, Reason } from "./schemas/baselines.ts";
+export type { Change } from "./schemas/changes.ts";
+export type { ProblemDocument } from "./schemas/common.ts";
+export type { Comparison, ComparisonAnswer } from "./schemas/comparisons.ts";
+export type { Count, CountInput } from "./schemas/counts.ts";
+export type { Group, GroupInput } from "./schemas/groups.ts";
+export type { Lanes } from "./schemas/lanes.ts";
+export type { Link } from "./schemas/links.ts";
+export type { FormNote, Pain, Report, VideoMeasure } from "./schemas/observations.ts";
+export type { Plan } from "./schemas/plans.ts";
+export type { Recording, RecordingEdit, RecordingSummary, UploadOutcome } from "./schemas/recordings.ts";
+export type { ProgrammeResult } from "./schemas/results.ts";
+export type { RosterPreview } from "./schemas/roster.ts";
+export type { RunnerToday } from "./schemas/runner-page.ts";
+export type { RosterRow, Runner, RunnerInput } from "./schemas/runners.ts";
+export type { Settings, SettingsInput } from "./schemas/settings.ts";
+export type { BeatEvents } from "./schemas/tracks.ts";
+export type { Decision, DecisionKind, Week, WeekRow } from "./schemas/week.ts";

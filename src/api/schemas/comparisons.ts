@@ -1,0 +1,83 @@
+// Before against after at matched speed, and the numbers of the two pictures.
+import { type Static, Type } from "typebox";
+import { Id, Instant, Interval, NotEnough, nullable, Uncertain, Warning } from "./common.ts";
+
+export const Finding = Type.Enum(["changed", "both", "faster-only", "dropped", "no-change", "not-enough-evidence"]);
+
+export const FieldPoint = Type.Object({
+  recordingId: Id,
+  speedMps: Type.Number(),
+  stepRateSpm: Type.Number(),
+  seconds: Type.Number({ description: "Time behind the point." }),
+});
+
+/** A runner's own line: step rate = atReferenceSpm · (v / referenceSpeedMps)^speedExponent. */
+export const FieldLine = Type.Object({
+  atReferenceSpm: Type.Number(),
+  speedExponent: Type.Number(),
+  lowSpeedMps: Type.Number(),
+  highSpeedMps: Type.Number(),
+});
+
+export const FieldSide = Type.Object({
+  line: nullable(FieldLine),
+  points: Type.Array(FieldPoint),
+  runCount: Type.Integer(),
+  recordingIds: Type.Array(Id),
+});
+
+export const SpeedSplit = Type.Object({
+  lnSpeed: Type.Number(),
+  lnStepRate: Type.Number(),
+  lnStepLength: Type.Number(),
+  stepRateShare: nullable(Type.Number()),
+  stepLengthShare: nullable(Type.Number()),
+});
+
+export const Comparison = Type.Object({
+  kind: Type.Literal("comparison"),
+  finding: Finding,
+  sentence: Type.String({ description: "In plain words, with the numbers." }),
+  referenceSpeedMps: Type.Number(),
+  matchedSpeedChangeSpm: Type.Object({ estimate: Type.Number(), low95: Type.Number(), high95: Type.Number() }),
+  matchedSpeedChangeShare: Type.Number({ description: "Of the before step rate: 0.03 is 3 %." }),
+  rawChangeSpm: Type.Number(),
+  speedChangePercent: Type.Number(),
+  targetShare: nullable(Type.Number({ description: "How much of the intended change was made; 1 is all." })),
+  split: SpeedSplit,
+  runsStillNeeded: nullable(Type.Integer()),
+  lateRunDropSpm: Type.Object({ before: nullable(Uncertain), after: nullable(Uncertain) }),
+  carryOver: nullable(Type.Object({ share: Type.Number(), interval95: Interval })),
+  before: FieldSide,
+  after: FieldSide,
+  borrowed: Type.Array(Type.String(), { description: "What was leaned on beyond this runner's own runs." }),
+  warnings: Type.Array(Warning),
+});
+export type Comparison = Static<typeof Comparison>;
+
+export const ComparisonAnswer = Type.Union([
+  Comparison,
+  Type.Object({
+    ...NotEnough.properties,
+    before: FieldSide,
+    after: FieldSide,
+  }),
+]);
+export type ComparisonAnswer = Static<typeof ComparisonAnswer>;
+
+export const ComparisonQuery = Type.Object({
+  atSpeedMps: Type.Optional(Type.Number({ minimum: 0.5, maximum: 10 })),
+  surface: Type.Optional(Type.Enum(["outdoor", "treadmill", "unknown"])),
+});
+
+/** One run against the before line, for the split bars of the timeline. */
+export const RunSplit = Type.Object({
+  recordingId: Id,
+  startedAt: nullable(Instant),
+  speedMps: Type.Number(),
+  stepRateSpm: Type.Number(),
+  matchedChangeSpm: nullable(Type.Number()),
+  split: SpeedSplit,
+  lateRunDropSpm: nullable(Uncertain),
+  inBandShare: nullable(Type.Number()),
+});

@@ -1,0 +1,47 @@
+// Beat tracks: the exact events as JSON, and the sound files made from them.
+import { type Static, Type } from "typebox";
+import { Session } from "./plans.ts";
+
+export const TrackFormat = Type.Enum(["wav", "mp3", "ogg"]);
+
+export const TrackOptions = {
+  format: Type.Optional(TrackFormat),
+  click: Type.Optional(Type.String({ maxLength: 40, description: "Click sound; the group's setting when absent." })),
+  sampleRateHz: Type.Optional(Type.Integer({ minimum: 8000, maximum: 48_000 })),
+};
+
+/** Which session: a planned one by its id, or a plain beat of so many minutes. */
+export const RunnerTrackQuery = Type.Object({
+  ...TrackOptions,
+  sessionId: Type.Optional(Type.String({ maxLength: 80, description: "The next planned session when absent." })),
+  stepRateSpm: Type.Optional(Type.Number({ minimum: 40, maximum: 300 })),
+  minutes: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 180 })),
+});
+
+export const LaneTrackQuery = Type.Object({
+  ...TrackOptions,
+  beatSpm: Type.Number({ minimum: 40, maximum: 300 }),
+  minutes: Type.Number({ exclusiveMinimum: 0, maximum: 180 }),
+});
+
+export const GroupTracksQuery = Type.Object({
+  ...TrackOptions,
+  tolerancePercent: Type.Optional(Type.Number({ minimum: 0.1, maximum: 10 })),
+  speakers: Type.Optional(Type.Integer({ minimum: 1, maximum: 20 })),
+  minutes: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 180 })),
+});
+
+export const BeatEvent = Type.Object({
+  timeS: Type.Number(),
+  kind: Type.String(),
+  foot: Type.Optional(Type.Enum(["left", "right"])),
+  stepRateSpm: Type.Optional(Type.Number()),
+});
+
+export const BeatEvents = Type.Object({
+  session: Session,
+  durationS: Type.Number(),
+  beatCount: Type.Integer(),
+  events: Type.Array(BeatEvent),
+});
+export type BeatEvents = Static<typeof BeatEvents>;
