@@ -30,3 +30,8 @@ export function queryFeet(rate: LabelledRate): FeetQuery {
 export function bothFeetSpm(rate: LabelledRate): number {
   return rate.feet === "both" ? rate.value : 2 * rate.value;
 }
+
+/** A both-feet step rate (or a change of one) as a number that counts `feet`. */
+export function rateForFeet(stepRateSpm: number, feet: Feet): number {
+  return feet === "both" ? stepRateSpm : stepRateSpm / 2;
+}

@@ -51,6 +51,25 @@ export function kmhToMps(speedKmh: number): number {
 /** International mile, exact by definition (1959 agreement). */
 export const METRES_PER_MILE = 1609.344;
 
+/** International foot, exact by definition (1959 agreement). */
+export const METRES_PER_FOOT = 0.3048;
+
+export function metresToFeet(lengthM: number): number {
+  return lengthM / METRES_PER_FOOT;
+}
+
+export function metresToInches(lengthM: number): number {
+  return (12 * lengthM) / METRES_PER_FOOT;
+}
+
+export function metresToKm(distanceM: number): number {
+  return distanceM / 1000;
+}
+
+export function metresToMiles(distanceM: number): number {
+  return distanceM / METRES_PER_MILE;
+}
+
 /** Standard gravity, exact by definition: The International System of Units (BIPM), 3rd CGPM 1901. */
 export const STANDARD_GRAVITY_MPS2 = 9.80665;
 

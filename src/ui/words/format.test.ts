@@ -1,0 +1,67 @@
+import { describe, expect, it } from "vitest";
+import { createFormat, formatNumber, formatSigned } from "./format.ts";
+
+const NBSP = "\u00a0";
+const both = createFormat({ locale: "en", feet: "both", speed: "min-per-km" });
+const one = createFormat({ locale: "en", feet: "one", speed: "min-per-mile" });
+
+describe("numbers", () => {
+  it("signs are true minus signs, and nothing is ever −0", () => {
+    expect(formatNumber(-3.2, 1)).toBe("−3.2");
+    expect(formatNumber(-0.04, 1)).toBe("0.0");
+    expect(formatSigned(0.04, 1)).toBe("0.0");
+    expect(formatSigned(4, 0)).toBe("+4");
+    expect(formatSigned(-4, 0)).toBe("−4");
+  });
+
+  it("follows the locale", () => {
+    expect(formatNumber(1234.5, 1, "de")).toBe("1.234,5");
+  });
+});
+
+describe("rates", () => {
+  it("reads both feet as they are and one foot as half", () => {
+    expect(both.rate(156)).toBe(`156${NBSP}spm`);
+    expect(one.rate(156)).toBe(`78${NBSP}per foot`);
+    expect(one.rate(157)).toBe(`78.5${NBSP}per foot`);
+    expect(one.rateChange(4)).toBe(`+2.0${NBSP}per foot`);
+    expect(both.rateChange(-4.4)).toBe(`−4${NBSP}spm`);
+  });
+});
+
+describe("speeds and lengths", () => {
+  it("closed form: 1000/357 m/s is 5:57 per km", () => {
+    expect(both.speed(1000 / 357)).toBe(`5:57${NBSP}per km`);
+  });
+
+  it("closed form: 2.68224 m/s is 10:00 per mile (1609.344 m in 600 s)", () => {
+    expect(one.speed(2.68224)).toBe(`10:00${NBSP}per mile`);
+  });
+
+  it("km/h keeps one decimal", () => {
+    expect(createFormat({ locale: "en", feet: "both", speed: "km-per-h" }).speed(2.7777778)).toBe(`10.0${NBSP}km/h`);
+  });
+
+  it("closed form: 1.06 m is 3.48 ft, −4 cm is −1.6 in", () => {
+    expect(both.length(1.06)).toBe(`1.06${NBSP}m`);
+    expect(one.length(1.06)).toBe(`3.48${NBSP}ft`);
+    expect(both.lengthChange(-0.04)).toBe(`−4${NBSP}cm`);
+    expect(one.lengthChange(-0.04)).toBe(`−1.6${NBSP}in`);
+  });
+});
+
+describe("dates and durations", () => {
+  it("a plain date stays on its day in every zone", () => {
+    expect(both.dateShort("2026-03-01")).toContain("1");
+    expect(both.date("2026-03-01")).toBe("March 1, 2026");
+    expect(createFormat({ locale: "en-GB", feet: "both", speed: "min-per-km" }).date("2026-03-01")).toBe(
+      "1 March 2026",
+    );
+  });
+
+  it("durations round to what a person says", () => {
+    expect(both.duration(38)).toBe(`38${NBSP}s`);
+    expect(both.duration(2520)).toBe(`42${NBSP}min`);
+    expect(both.duration(3840)).toBe(`1${NBSP}h${NBSP}04${NBSP}min`);
+  });
+});
