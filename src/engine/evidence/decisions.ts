@@ -1,3 +1,169 @@
-import { type Evidence } from "./evidence.ts";
+// Constants behind the weekly decisions D1–D12.
+import { evidence, type Evidence, type Source } from "./evidence.ts";
 
-export const decisionsEvidence: readonly Evidence<unknown>[] = [];
+const fourPainRules: Source = {
+  authors: "Vincent & Vincent",
+  year: 2017,
+  title: "When Is It Safe to Run? Applying Four Pain Rules",
+  where: "Curr Sports Med Rep 16(3):122",
+};
+
+export const painReferLimit = evidence({
+  id: "pain-refer-limit",
+  value: 5,
+  unit: "0-10 rating",
+  kind: "second-hand",
+  source: {
+    authors: "Silbernagel, Thomeé, Eriksson & Karlsson",
+    year: 2007,
+    title:
+      "Continued sports activity, using a pain-monitoring model, during rehabilitation in patients with Achilles tendinopathy",
+    where: "Am J Sports Med 35:897-906, as told by several clinic pages: above 5 is not acceptable",
+  },
+  note: "Above 5 of 10 a runner stops and is seen by a clinician. The scale was made for Achilles trouble under clinical care; this rule is stricter.",
+});
+
+export const painEaseLimit = evidence({
+  id: "pain-ease-limit",
+  value: 3,
+  unit: "0-10 rating",
+  kind: "derived",
+  source: fourPainRules,
+  note: "From 3 of 10 the plan steps back one stage and the runner is asked again after a day. Stricter than the published rules, on purpose.",
+});
+
+export const painRecheckHours = evidence({
+  id: "pain-recheck",
+  value: 24,
+  unit: "h",
+  kind: "published",
+  source: fourPainRules,
+  note: "Joint pain must not last or grow by the next day.",
+});
+
+export const boneWarningSigns = evidence({
+  id: "bone-warning-signs",
+  value: "pain on one spot of bone, at night or at rest, worse as the run goes on, set off by hopping",
+  unit: "finding",
+  kind: "second-hand",
+  source: {
+    authors: "Warden, Davis & Fredericson",
+    year: 2014,
+    title: "Management and Prevention of Bone Stress Injuries in Long-Distance Runners",
+    where: "J Orthop Sports Phys Ther 44:749-765, as told by a clinic page",
+  },
+  note: "These may be signs of a bone stress injury. A late diagnosis heals longer, so nobody runs on and waits.",
+});
+
+export const longRunLimitShare = evidence({
+  id: "long-run-limit",
+  value: 0.1,
+  unit: "share of the longest run of the last 30 days",
+  kind: "second-hand",
+  source: {
+    authors: "Schuster Brandt Frandsen et al.",
+    year: 2025,
+    title: "How much running is too much? Identifying high-risk running sessions in a 5200-person cohort study",
+    where: "Br J Sports Med, as told by several pages: hazard ratio 1.64 for 10 to 30 % longer",
+  },
+  note: "A single run more than 10 % longer than the longest of the last 30 days went with more injuries; no new stage on top of that.",
+});
+
+export const longRunLookbackDays = evidence({
+  id: "long-run-lookback",
+  value: 30,
+  unit: "days",
+  kind: "second-hand",
+  source: {
+    authors: "Schuster Brandt Frandsen et al.",
+    year: 2025,
+    title: "How much running is too much? Identifying high-risk running sessions in a 5200-person cohort study",
+    where: "Br J Sports Med, as told by several pages",
+  },
+  note: "The longest run is looked for in the last 30 days.",
+});
+
+export const speedHeldShare = evidence({
+  id: "speed-held",
+  value: 0.03,
+  unit: "share of the reference speed",
+  kind: "ours",
+  note: "More than 3 % faster, and some of the rise may be speed alone.",
+});
+
+export const lateDropShare = evidence({
+  id: "late-drop",
+  value: 0.02,
+  unit: "share of the step rate",
+  kind: "derived",
+  source: {
+    authors: "Hunter & Smith",
+    year: 2007,
+    title:
+      "Preferred and optimal stride frequency, stiffness and economy: changes with fatigue during a 1-h high-intensity run",
+    where: "Eur J Appl Physiol 100:653-661, abstract: 174.0 to 171.6 spm, −1.4 %",
+  },
+  note: "A fall of 1 to 1.5 % in a hard hour is normal; beyond 2 % the new step rate is not held yet.",
+});
+
+export const bandShare = evidence({
+  id: "band",
+  value: 0.015,
+  unit: "share of the target",
+  kind: "ours",
+  note: "In band means within 1.5 % of the target, about 2.5 spm.",
+});
+
+export const inBandMoveOnShare = evidence({
+  id: "in-band-move-on",
+  value: 0.8,
+  unit: "share of the time with the beat",
+  kind: "ours",
+  note: "In band for four fifths of the time with the beat: the stage is held.",
+});
+
+export const inBandEaseShare = evidence({
+  id: "in-band-ease",
+  value: 0.5,
+  unit: "share of the time with the beat",
+  kind: "ours",
+  note: "In band for less than half the time, twice running: the stage is too big.",
+});
+
+export const carriedOverShare = evidence({
+  id: "carried-over",
+  value: 0.25,
+  unit: "share of the cued rise",
+  kind: "ours",
+  note: "With the beat off, less than a quarter of the rise left counts as back at the baseline.",
+});
+
+export const runsPerSideMin = evidence({
+  id: "runs-per-side",
+  value: 2,
+  unit: "runs",
+  kind: "derived",
+  source: {
+    authors: "Craib et al.",
+    year: 1994,
+    title: "Daily variability in step length at fixed speed",
+    where: "Int J Sports Med 15:80-83, abstract: 2.2 to 2.5 % from day to day; title from memory",
+  },
+  note: "The same runner differs by 1 to 2.5 % from day to day at the same speed, so one run before and one after prove nothing.",
+});
+
+export const decisionsEvidence: readonly Evidence<unknown>[] = [
+  painReferLimit,
+  painEaseLimit,
+  painRecheckHours,
+  boneWarningSigns,
+  longRunLimitShare,
+  longRunLookbackDays,
+  speedHeldShare,
+  lateDropShare,
+  bandShare,
+  inBandMoveOnShare,
+  inBandEaseShare,
+  carriedOverShare,
+  runsPerSideMin,
+];

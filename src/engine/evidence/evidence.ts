@@ -3,6 +3,8 @@
 export type EvidenceKind =
   /** Read in the source's own page, abstract or table. */
   | "published"
+  /** Read in another work or record that reports the source, not in the source itself. */
+  | "second-hand"
   /** A formal standard. */
   | "standard"
   /** Derived by arithmetic from published values; the note shows the inputs. */
