@@ -37,6 +37,7 @@ const enginePackages = [
   "papaparse",
   "temporal-polyfill",
   "wavefile",
+  "@audio/decode-wav",
 ];
 
 const src = (names) => `^src/(${names.join("|")})/`;
