@@ -1,4 +1,4 @@
-// Rule P1: the way from the baseline to the aim in equal small stages, none larger than the limit.
+// Rule P1: the way from the baseline to the aim in small stages, none larger than the limit.
 import { stageGridSpm } from "../evidence/plans.ts";
 import type { AdviceSettings } from "./settings.ts";
 
@@ -26,9 +26,12 @@ export function makeLadder(baselineSpm: number, aimSpm: number, careful: boolean
   const end = Math.min(wanted, reach);
   const rise = end - baselineSpm;
   const count = Math.ceil(rise / step - 1e-9);
+  // Whole steps and a smaller last one; a last one under half a step is spread over all of them instead.
+  const last = rise - (count - 1) * step;
+  const each = last < step / 2 - 1e-9 ? rise / count : step;
   const stages: number[] = [];
   for (let stage = 1; stage <= count; stage += 1) {
-    const target = stage === count ? end : floorToGrid(baselineSpm + (rise * stage) / count);
+    const target = stage === count ? end : floorToGrid(baselineSpm + each * stage);
     if (target > (stages.at(-1) ?? baselineSpm)) stages.push(target);
   }
   return { stages, aimSpm: end, cutShort: wanted > end };
