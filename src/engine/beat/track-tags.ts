@@ -25,7 +25,7 @@ export function checkedTags(tags: TrackTags): { readonly title: string; readonly
   const initials = tags.initials ?? "";
   if (!/^\p{Letter}{0,4}$/u.test(initials))
     throw new RangeError("checkedTags: initials must be at most 4 letters; a track carries no whole name");
-  const title = [...tags.title.replaceAll(/[\p{Control}\p{Surrogate}]+/gu, " ").trim()]
+  const title = Array.from(tags.title.replaceAll(/[\p{Control}\p{Surrogate}]+/gu, " ").trim())
     .slice(0, LONGEST_TITLE)
     .join("");
   return { title, initials };
@@ -34,5 +34,5 @@ export function checkedTags(tags: TrackTags): { readonly title: string; readonly
 /** A letter whose capital is several letters (ß) stays as it is. */
 function upperCaseLetter(letter: string): string {
   const upper = letter.toUpperCase();
-  return [...upper].length === 1 ? upper : letter;
+  return Array.from(upper).length === 1 ? upper : letter;
 }
