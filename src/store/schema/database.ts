@@ -1,0 +1,56 @@
+// All tables, as Kysely sees them.
+import type { AccountTable } from "./account.ts";
+import type { AnalysisTable } from "./analysis.ts";
+import type { AttendanceTable } from "./attendance.ts";
+import type { AuditTable } from "./audit.ts";
+import type { ChangeRowTable, ChangeTable } from "./change.ts";
+import type { CoachGroupTable } from "./coach-group.ts";
+import type { ConsentTable } from "./consent.ts";
+import type { DecisionTable } from "./decision.ts";
+import type { FootCountTable } from "./foot-count.ts";
+import type { FormNoteTable } from "./form-note.ts";
+import type { InstallationTable } from "./installation.ts";
+import type { JobTable } from "./job.ts";
+import type { MemberTable } from "./member.ts";
+import type { OneTimeCodeTable } from "./one-time-code.ts";
+import type { PainTable } from "./pain.ts";
+import type { PlanTable } from "./plan.ts";
+import type { ProposalDecisionTable } from "./proposal-decision.ts";
+import type { RecordingChunkTable } from "./recording-chunk.ts";
+import type { RecordingTable } from "./recording.ts";
+import type { ReportTable } from "./report.ts";
+import type { RunnerLinkTable } from "./runner-link.ts";
+import type { RunnerStateTable } from "./runner-state.ts";
+import type { RunnerTable } from "./runner.ts";
+import type { SignInSessionTable } from "./sign-in-session.ts";
+import type { VideoMeasureTable } from "./video-measure.ts";
+
+export interface Database {
+  account: AccountTable;
+  signInSession: SignInSessionTable;
+  oneTimeCode: OneTimeCodeTable;
+  coachGroup: CoachGroupTable;
+  member: MemberTable;
+  runner: RunnerTable;
+  footCount: FootCountTable;
+  recording: RecordingTable;
+  recordingChunk: RecordingChunkTable;
+  analysis: AnalysisTable;
+  proposalDecision: ProposalDecisionTable;
+  plan: PlanTable;
+  decision: DecisionTable;
+  pain: PainTable;
+  formNote: FormNoteTable;
+  videoMeasure: VideoMeasureTable;
+  report: ReportTable;
+  attendance: AttendanceTable;
+  runnerLink: RunnerLinkTable;
+  consent: ConsentTable;
+  change: ChangeTable;
+  changeRow: ChangeRowTable;
+  audit: AuditTable;
+  job: JobTable;
+  runnerState: RunnerStateTable;
+  installation: InstallationTable;
+}
+export type TableName = keyof Database;

@@ -1,0 +1,5 @@
+// One row per fact about this installation, as "demo was seeded".
+export interface InstallationTable {
+  name: string;
+  value: string;
+}
