@@ -146,7 +146,7 @@ export const runsPerSideMin = evidence({
   source: {
     authors: "Craib et al.",
     year: 1994,
-    title: "Daily variability in step length at fixed speed",
+    title: "Daily variability of step length in trained male runners",
     where: "Int J Sports Med 15:80-83, abstract: 2.2 to 2.5 % from day to day; title from memory",
   },
   note: "The same runner differs by 1 to 2.5 % from day to day at the same speed, so one run before and one after prove nothing.",

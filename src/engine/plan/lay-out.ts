@@ -1,0 +1,134 @@
+// From a walk to dated sessions: minutes grow (P3), the beat fades (P4), a new stage is learned standing still (P5).
+import { makeSession } from "../session/make-session.ts";
+import type { Session, SessionBlock } from "../session/session.ts";
+import { type SessionTemplate, starterTemplates } from "../session/template.ts";
+import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
+import { recallMonths } from "../evidence/plans.ts";
+import { addDays, addMonths, inRange } from "./calendar.ts";
+import type { PlannedSession, PlanStage } from "./plan.ts";
+import type { Resolved } from "./resolve-request.ts";
+import { cueShareOf, minutesOf } from "./schedule.ts";
+import type { Walk, WalkedDay, WalkedStage } from "./walk.ts";
+
+/** Sessions already behind, for the growth of minutes and the fading to go on from. */
+export interface Behind {
+  readonly stageCount: number;
+  readonly cuedCount: number;
+}
+
+export function layOutStages(resolved: Resolved, walk: Walk, behind: Behind): PlanStage[] {
+  const total = behind.cuedCount + walk.stages.reduce((count, stage) => count + stage.days.length, 0);
+  let index = behind.cuedCount;
+  return walk.stages.map((stage, place) => {
+    const sessions = stage.days.map((day) => {
+      const planned = cuedSession(resolved, stage, day, index, total);
+      index += 1;
+      return planned;
+    });
+    return {
+      index: behind.stageCount + place,
+      rung: stage.rung,
+      kind: stage.kind,
+      stepRateSpm: rungSpm(resolved, stage.rung),
+      startsOn: stage.startsOn,
+      endsOn: stage.endsOn,
+      sessions,
+      ...(stage.kind === "step-up" ? { loadFrozenUntil: addDays(stage.startsOn, 6) } : {}),
+    };
+  });
+}
+
+function rungSpm(resolved: Resolved, rung: number): number {
+  const rate = resolved.rungsSpm[rung];
+  if (rate === undefined) throw new RangeError(`layOutStages: no rung ${rung} among ${resolved.rungsSpm.length}`);
+  return rate;
+}
+
+function cuedSession(
+  resolved: Resolved,
+  stage: WalkedStage,
+  day: WalkedDay,
+  index: number,
+  total: number,
+): PlannedSession {
+  const { settings } = resolved;
+  const targetSpm = rungSpm(resolved, stage.rung);
+  const fullMinutes = minutesOf(resolved.minutes, index, total);
+  const minutes = day.easing ? fullMinutes * settings.raceEasingShare : fullMinutes;
+  // A new target is first met with the beat on all the way, however far the fading has come.
+  const learnsAnew = day.firstOfStage && stage.kind === "step-up" && resolved.protocol === undefined;
+  const cueShare = learnsAnew ? 1 : cueShareOf(resolved.cue, index, total);
+  const template = (day.place === "group" ? resolved.groupTemplate : undefined) ?? resolved.template;
+  const session = makeSession(
+    {
+      id: day.date,
+      targetSpm,
+      previousSpm: stage.rung > 0 ? rungSpm(resolved, stage.rung - 1) : resolved.baselineSpm,
+      baselineSpm: resolved.baselineSpm,
+      ...(resolved.speedMps === null ? {} : { speedMps: resolved.speedMps }),
+      mainMinutes: minutes,
+      cueShare,
+      firstOfStage: day.firstOfStage,
+      ...(resolved.units === undefined ? {} : { units: resolved.units }),
+    },
+    template,
+  );
+  const ran = runMinutes(session);
+  // A template of fixed blocks, without a main part, says by itself how long it is.
+  const ownLength = !template.steps.some((step) => step.step === "main");
+  return {
+    date: day.date,
+    kind: "cued",
+    place: day.place,
+    session,
+    mainMinutes: ownLength ? ran.onMinutes + ran.offMinutes : minutes,
+    cueShare: ownLength ? ran.onMinutes / Math.max(ran.onMinutes + ran.offMinutes, Number.MIN_VALUE) : cueShare,
+    cuedMinutes: ownLength ? ran.onMinutes : minutes * cueShare,
+    firstOfStage: day.firstOfStage,
+    easing: day.easing,
+  };
+}
+
+/** Minutes of running with and without the beat. A distance without a speed counts as nothing. */
+function runMinutes(session: Session): { readonly onMinutes: number; readonly offMinutes: number } {
+  const minutes = (block: SessionBlock): number =>
+    (block.durationS ??
+      (block.distanceM !== undefined && block.speedMps !== undefined ? block.distanceM / block.speedMps : 0)) /
+    SECONDS_PER_MINUTE;
+  const sum = (kind: SessionBlock["kind"]): number =>
+    session.blocks.filter((block) => block.kind === kind).reduce((total, block) => total + minutes(block), 0);
+  return { onMinutes: sum("cue-on"), offMinutes: sum("cue-off") };
+}
+
+/** P10: checks with the beat off, months after the last session; moved on past away days and the race. */
+export function layOutRecall(resolved: Resolved, lastDate: string): PlannedSession[] {
+  const template: SessionTemplate = starterTemplates.recallCheck;
+  return recallMonths.value.map((months) => {
+    let date = addMonths(lastDate, months);
+    while (resolved.calendar.away.some((range) => inRange(date, range)) || date === resolved.calendar.raceDate)
+      date = addDays(date, 1);
+    const session = makeSession(
+      {
+        id: date,
+        title: `Recall check after ${months} month${months === 1 ? "" : "s"}`,
+        targetSpm: resolved.rungsSpm.at(-1) ?? resolved.baselineSpm,
+        ...(resolved.speedMps === null ? {} : { speedMps: resolved.speedMps }),
+        mainMinutes: 1,
+        cueShare: 0,
+      },
+      template,
+    );
+    const { offMinutes } = runMinutes(session);
+    return {
+      date,
+      kind: "recall-check",
+      place: "own",
+      session,
+      mainMinutes: offMinutes,
+      cueShare: 0,
+      cuedMinutes: 0,
+      firstOfStage: false,
+      easing: false,
+    };
+  });
+}
