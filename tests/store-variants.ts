@@ -6,7 +6,7 @@ import { openStore, type Store } from "../src/store/index.ts";
 export interface StoreVariant {
   readonly name: "sqlite" | "postgres";
   /** A new, empty, migrated store; `close` also removes it. */
-  open(): Promise<{ store: Store; close(): Promise<void> }>;
+  open(): Promise<{ store: Store; close: () => Promise<void> }>;
 }
 
 const serverUrl = process.env["SPONDEE_TEST_DATABASE_URL"];
@@ -25,13 +25,13 @@ export const storeVariants: readonly StoreVariant[] = [
         {
           name: "postgres" as const,
           async open() {
-            const { url, drop } = await createTestDatabase(serverUrl);
-            const store = await openStore({ databaseUrl: url, poolSize: 4 });
+            const database = await createTestDatabase(serverUrl);
+            const store = await openStore({ databaseUrl: database.url, poolSize: 4 });
             return {
               store,
               close: async () => {
                 await store.close();
-                await drop();
+                await database.drop();
               },
             };
           },
@@ -40,7 +40,7 @@ export const storeVariants: readonly StoreVariant[] = [
 ];
 
 /** A database of its own on the test server. */
-export async function createTestDatabase(url: string): Promise<{ url: string; drop(): Promise<void> }> {
+export async function createTestDatabase(url: string): Promise<{ url: string; drop: () => Promise<void> }> {
   const name = `spondee_test_${randomBytes(6).toString("hex")}`;
   const run = async (sql: string): Promise<void> => {
     const client = new pg.Client({ connectionString: url });

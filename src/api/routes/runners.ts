@@ -146,19 +146,12 @@ export const runnerRoutes = defineRoutes({
     response: plans.PlanAnswer,
   },
   "POST /api/runners/:runnerId/plan": {
-    summary: "Make the plan anew",
+    summary: "Make the plan anew from the accepted proposal",
+    description: "Dates, holidays and race of the group apply; what is given here goes before them.",
     tag,
     access: "coach",
     params: RunnerParams,
     body: plans.PlanRequest,
-    response: savedOf(plans.PlanAnswer),
-  },
-  "PUT /api/runners/:runnerId/plan": {
-    summary: "Change the plan by hand",
-    tag,
-    access: "coach",
-    params: RunnerParams,
-    body: plans.PlanEdit,
     response: savedOf(plans.PlanAnswer),
   },
   "GET /api/runners/:runnerId/plan.ics": {

@@ -36,14 +36,16 @@ export const PaceRow = Type.Object({
   stepLengthM: Type.Number(),
 });
 
-export const Advice = Type.Enum(["leave-alone", "change", "refer"]);
+export const Advice = Type.Enum(["leave-alone", "change", "refer", "measure-first"]);
 
 export const Proposal = Type.Object({
   kind: Type.Literal("proposal"),
   advice: Advice,
-  baselineSpm: Type.Number(),
+  baselineSpm: nullable(Type.Number()),
   speedMps: nullable(Type.Number()),
   targetSpm: nullable(Type.Object({ low: Type.Number(), high: Type.Number() })),
+  aimSpm: nullable(Type.Number({ description: "Where this programme ends; null unless the advice is change." })),
+  careful: Type.Boolean({ description: "Half-size stages because of the runner's history (T5)." }),
   capSpm: nullable(Type.Number({ description: "Never above this in this programme." })),
   stagesSpm: Type.Array(Type.Number(), { description: "Step rate of each stage, both feet, in order." }),
   paceTable: Type.Array(PaceRow),
@@ -53,7 +55,7 @@ export const Proposal = Type.Object({
 export type Proposal = Static<typeof Proposal>;
 
 export const ProposalAnswer = Type.Object({
-  computed: Type.Union([Proposal, NotEnough]),
+  computed: Proposal,
   accepted: nullable(
     Type.Object({
       advice: Advice,

@@ -4,26 +4,16 @@ import { Id, Instant, Interval, NotEnough, nullable, Uncertain, Warning } from "
 
 export const Finding = Type.Enum(["changed", "both", "faster-only", "dropped", "no-change", "not-enough-evidence"]);
 
-export const FieldPoint = Type.Object({
-  recordingId: Id,
-  speedMps: Type.Number(),
-  stepRateSpm: Type.Number(),
-  seconds: Type.Number({ description: "Time behind the point." }),
-});
+export const FieldPoint = Type.Object({ speedMps: Type.Number(), stepRateSpm: Type.Number() });
 
-/** A runner's own line: step rate = atReferenceSpm · (v / referenceSpeedMps)^speedExponent. */
-export const FieldLine = Type.Object({
-  atReferenceSpm: Type.Number(),
-  speedExponent: Type.Number(),
-  lowSpeedMps: Type.Number(),
-  highSpeedMps: Type.Number(),
-});
-
+/** One side of the before/after field: the fitted line over speed, a point per run, a point per steady minute. */
 export const FieldSide = Type.Object({
-  line: nullable(FieldLine),
-  points: Type.Array(FieldPoint),
+  line: Type.Array(FieldPoint),
+  runs: Type.Array(
+    Type.Object({ recordingId: Id, speedMps: Type.Number(), stepRateSpm: Type.Number(), startedAt: nullable(Instant) }),
+  ),
+  minutes: Type.Array(FieldPoint),
   runCount: Type.Integer(),
-  recordingIds: Type.Array(Id),
 });
 
 export const SpeedSplit = Type.Object({

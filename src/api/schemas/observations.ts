@@ -3,18 +3,20 @@ import { type Static, Type } from "typebox";
 import { Id, Instant, Note, nullable, PainScore, PlainDate } from "./common.ts";
 
 export const PainSign = Type.Enum([
-  "sharp",
-  "one-spot-of-bone",
-  "night-or-rest",
+  "sharp-pain",
+  "bone-spot",
+  "night-pain",
+  "rest-pain",
   "limp",
   "swelling",
   "worse-next-morning",
+  "worsening-in-run",
 ]);
 
 export const PainInput = Type.Object({
   score: PainScore,
   place: Type.Optional(Type.String({ maxLength: 120 })),
-  signs: Type.Optional(Type.Array(PainSign, { maxItems: 6 })),
+  signs: Type.Optional(Type.Array(PainSign, { maxItems: 8 })),
   at: Instant,
   note: Type.Optional(Note),
 });

@@ -1,6 +1,7 @@
 // A plan is a staircase of stages with dated sessions; a session is what engine/session says it is.
 import { type Static, Type } from "typebox";
-import { Id, nullable, PlainDate } from "./common.ts";
+import { Reason } from "./baselines.ts";
+import { nullable, PlainDate } from "./common.ts";
 
 export const SessionBlock = Type.Object({
   kind: Type.Enum(["warm-up", "standing-drill", "drill", "cue-on", "cue-off", "strides", "cool-down"]),
@@ -22,55 +23,68 @@ export const Session = Type.Object({
 export type Session = Static<typeof Session>;
 
 export const PlannedSession = Type.Object({
-  id: Type.String(),
+  id: Type.String({ description: "Unique in the plan." }),
   on: PlainDate,
-  stageIndex: Type.Integer(),
+  stageIndex: nullable(Type.Integer({ description: "null for a recall check after the programme." })),
+  kind: Type.Enum(["cued", "recall-check"]),
   inPerson: Type.Boolean(),
+  mainMinutes: Type.Number(),
+  cuedMinutes: Type.Number(),
+  cueShare: Type.Number({ description: "Share of the main part with the beat on, 0 to 1." }),
+  firstOfStage: Type.Boolean(),
+  easing: Type.Boolean({ description: "Shortened for a race." }),
   session: Session,
 });
 
 export const Stage = Type.Object({
-  index: Type.Integer({ description: "0 for the first." }),
+  index: Type.Integer({ description: "Place in the plan, 0 for the first." }),
+  rung: Type.Integer(),
+  kind: Type.Enum(["step-up", "repeat", "step-back", "race-hold", "consolidation"]),
   stepRateSpm: Type.Number(),
   addedSpm: Type.Number({ description: "Above the baseline, both feet." }),
   startsOn: PlainDate,
   endsOn: PlainDate,
-  reason: Type.String(),
+  loadFrozenUntil: nullable(PlainDate),
 });
 
 export const Plan = Type.Object({
   kind: Type.Literal("plan"),
+  status: Type.Enum(["running", "stopped"]),
   startsOn: PlainDate,
   endsOn: PlainDate,
   protocolId: nullable(Type.String()),
   baselineSpm: Type.Number(),
   goalSpm: Type.Number(),
-  currentStageIndex: Type.Integer(),
+  capSpm: Type.Number(),
+  speedMps: nullable(Type.Number()),
+  rungsSpm: Type.Array(Type.Number()),
+  currentStageIndex: Type.Integer({ description: "The stage of today." }),
   stages: Type.Array(Stage),
   sessions: Type.Array(PlannedSession),
-  recallChecksOn: Type.Array(PlainDate),
-  reasons: Type.Array(Type.String()),
-  edited: Type.Boolean({ description: "The coach changed it by hand." }),
+  recallChecks: Type.Array(PlannedSession),
+  missedWeeks: Type.Array(PlainDate),
+  totalCuedMinutes: Type.Number(),
+  reasons: Type.Array(Reason),
+  cautions: Type.Array(Type.String()),
 });
 export type Plan = Static<typeof Plan>;
 
 export const NoPlan = Type.Object({ kind: Type.Literal("no-plan"), because: Type.String() });
 export const PlanAnswer = Type.Union([Plan, NoPlan]);
+export type PlanAnswer = Static<typeof PlanAnswer>;
 
-/** Make the plan anew from the accepted proposal. */
+/** Make the plan anew from the accepted proposal; what is absent keeps its default. */
 export const PlanRequest = Type.Object({
   startsOn: Type.Optional(PlainDate),
   protocolId: Type.Optional(Type.String({ maxLength: 80 })),
   sessionsPerWeek: Type.Optional(Type.Integer({ minimum: 1, maximum: 7 })),
-  firstCuedMinutes: Type.Optional(Type.Number({ minimum: 5, maximum: 90 })),
+  minutesStart: Type.Optional(Type.Number({ minimum: 5, maximum: 90 })),
+  minutesEnd: Type.Optional(Type.Number({ minimum: 5, maximum: 90 })),
+  consolidationWeeks: Type.Optional(Type.Integer({ minimum: 0, maximum: 26 })),
+  away: Type.Optional(Type.Array(Type.Object({ from: PlainDate, to: PlainDate }), { maxItems: 60 })),
+  raceDate: Type.Optional(PlainDate),
 });
-
-/** The coach's own version: stages and sessions as they should be. */
-export const PlanEdit = Type.Object({
-  currentStageIndex: Type.Integer({ minimum: 0, maximum: 100 }),
-  stages: Type.Array(Stage, { maxItems: 100 }),
-  sessions: Type.Array(PlannedSession, { maxItems: 500 }),
-});
+export type PlanRequest = Static<typeof PlanRequest>;
 
 export const Protocol = Type.Object({
   id: Type.String(),
@@ -78,5 +92,3 @@ export const Protocol = Type.Object({
   summary: Type.String(),
   source: Type.String(),
 });
-
-export const PlanIdParams = Type.Object({ runnerId: Id });

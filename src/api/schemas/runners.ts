@@ -42,7 +42,7 @@ export const RosterRow = Type.Object({
   runner: Runner,
   baselineSpm: nullable(Uncertain),
   baselineSpeedMps: nullable(Type.Number()),
-  advice: nullable(Type.Enum(["leave-alone", "change", "refer"])),
+  advice: nullable(Type.Enum(["leave-alone", "change", "refer", "measure-first"])),
   accepted: Type.Boolean({ description: "The coach accepted or changed the proposal." }),
   targetSpm: nullable(Type.Number({ description: "Where the runner is now: this stage's step rate." })),
   stageIndex: nullable(Type.Integer()),

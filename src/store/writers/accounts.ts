@@ -11,7 +11,7 @@ export class AccountWriter extends AccountReader {
   }
 
   async put(row: AccountRow): Promise<void> {
-    const { id, ...rest } = row;
+    const { id: _, ...rest } = row;
     await this.#trx
       .insertInto("account")
       .values(row)
