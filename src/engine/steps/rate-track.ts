@@ -31,6 +31,8 @@ export interface RateTrack {
   readonly points: readonly RatePoint[];
 }
 
+export type FeatureContent = "acceleration" | "onsets";
+
 /** Uniformly sampled features, n values in every channel. */
 export interface FeatureChannels {
   readonly featureRateHz: number;
@@ -41,8 +43,11 @@ export interface FeatureChannels {
    * each group then weighs the step and stride hypotheses on its own, and the groups are combined.
    */
   readonly groups: readonly (readonly Float64Array[])[];
-  /** Squared movement acceleration, (m/s²)². Absent for sound: then walking and running are told by rate alone. */
-  readonly powerM2ps4?: Float64Array;
+  /**
+   * "acceleration": the first group is acceleration in m/s², and its strength helps to tell running, walking and standing.
+   * "onsets": strength means nothing (sound); running and walking are told by rate alone, and silence is no answer.
+   */
+  readonly content: FeatureContent;
   /** 1 where the value was measured, 0 where a gap was bridged. Absent: all measured. */
   readonly measured?: Uint8Array;
 }

@@ -7,6 +7,8 @@ export interface SoundOnsets {
   readonly groups: readonly Float64Array[];
   /** The groups together. */
   readonly total: Float64Array;
+  /** How many bands `total` is the sum of. */
+  readonly bandCount: number;
 }
 
 /** Bands below, between and above these make the three groups: body and ground, sole, grains. */
@@ -51,7 +53,7 @@ export function soundOnsets(bands: SoundBands): SoundOnsets {
     }
     kept.push(smooth(flux));
   });
-  return { frameRateHz, groups: kept, total: smooth(total) };
+  return { frameRateHz, groups: kept, total: smooth(total), bandCount: bands.power.length };
 }
 
 /** ln(1 + power/floor) of one band, the floor being its own quiet level nearby. */

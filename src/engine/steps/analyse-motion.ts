@@ -1,0 +1,126 @@
+// A motion recording to step rate windows, contacts and asymmetry.
+import { type Warning } from "../quantities/problem.ts";
+import { type NotEnough, type Uncertain } from "../quantities/uncertain.ts";
+import { type MotionRecording } from "../recordings/recording.ts";
+import { createFeatureStore, type FeatureStretch } from "./feature-store.ts";
+import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
+import { findMovingSpans, type MovingSpan } from "./moving-spans.ts";
+import { createRateCore, WINDOW_S } from "./rate-core.ts";
+import { type RatePoint, type RateTrack } from "./rate-track.ts";
+import { gatherWindows } from "./rate-windows.ts";
+import { type StepAnalysis } from "./step-analysis.ts";
+import { followStepPhase, stepTimesOf } from "./step-phase.ts";
+import { measureTimingAsymmetry, type TimingAsymmetry } from "./timing-asymmetry.ts";
+import { createTrackBuilder } from "./track-builder.ts";
+import { TRACK_HOP_S } from "./track-rate.ts";
+
+export interface AnalyseMotionOptions {
+  /** Analysis points a second. Default 1. */
+  readonly hopS?: number;
+}
+
+/**
+ * Step rate, contacts and timing asymmetry of a recording at 20–200 Hz, of any placement and orientation; gaps, jitter,
+ * duplicates and lost samples allowed. Cost is linear: about a quarter of a second for an hour at 100 Hz, and a day fits
+ * in memory. Fewer than 3 s of samples give one window without a rate. Never a rate where the signal is ambiguous: the
+ * window says why instead. docs/method/step-rate.md and contacts.md.
+ */
+export function analyseMotion(recording: MotionRecording, options: AnalyseMotionOptions = {}): StepAnalysis {
+  const hopS = options.hopS ?? TRACK_HOP_S;
+  const builder = createTrackBuilder(hopS);
+  const store = createFeatureStore(MOTION_FEATURE_RATE_HZ);
+  const core = createRateCore({
+    featureRateHz: MOTION_FEATURE_RATE_HZ,
+    groupSizes: MOTION_GROUP_SIZES,
+    content: "acceleration",
+    hopS,
+    onWindow: builder.add,
+  });
+  const front = createMotionFrontEnd({
+    feature(values, measured) {
+      core.push(values, measured);
+      store.add(values[3]!, values[4]!);
+    },
+    begin(timeS) {
+      core.finish();
+      builder.breakPath();
+      core.begin(timeS);
+      store.begin(timeS);
+    },
+  });
+  const { timeS, accelXMps2, accelYMps2, accelZMps2 } = recording;
+  for (let i = 0; i < timeS.length; i += 1) front.push(timeS[i]!, accelXMps2[i]!, accelYMps2[i]!, accelZMps2[i]!);
+  core.finish();
+  const track: RateTrack = { windowS: WINDOW_S, hopS, points: builder.finish() };
+  const contacts = placeContacts(store.finish(), track.points);
+  const durationS = timeS.length > 0 ? Math.max(0, timeS[timeS.length - 1]!) : 0;
+  return {
+    windows: gatherWindows(track, durationS, recording.cueBlocks),
+    ...contacts,
+    track,
+    warnings: warningsOf(recording, front.skippedCount),
+  };
+}
+
+/** Contacts of every moving span; asymmetry from the longest running one. Shared with sound. */
+export function placeContacts(
+  stretches: readonly FeatureStretch[],
+  points: readonly RatePoint[],
+): {
+  readonly stepTimesS: Float64Array;
+  readonly stepCount: number;
+  readonly timingAsymmetry: Uncertain | NotEnough;
+} {
+  const all: number[] = [];
+  let longest: { readonly span: MovingSpan; readonly asymmetry: TimingAsymmetry } | undefined;
+  let next = 0;
+  for (const stretch of stretches) {
+    const endS = stretch.startS + stretch.body.length / stretch.featureRateHz;
+    const from = next;
+    while (next < points.length && points[next]!.timeS <= endS) next += 1;
+    for (const span of findMovingSpans(stretch, points.slice(from, next))) {
+      if (span.to - span.from < stretch.featureRateHz) continue; // under a second: no step can be placed
+      const phase = followStepPhase(stretch, span);
+      const { timesS, parities } = stepTimesOf(stretch, span, phase);
+      let oddDelaySteps = 0;
+      if (span.state === "running") {
+        const asymmetry = measureTimingAsymmetry(stretch, span, phase);
+        oddDelaySteps = asymmetry.oddDelaySteps;
+        if (longest === undefined || span.to - span.from > longest.span.to - longest.span.from)
+          longest = { span, asymmetry };
+      }
+      for (let i = 0; i < timesS.length; i += 1) {
+        const intervalS = i > 0 ? timesS[i]! - timesS[i - 1]! : (timesS[1] ?? timesS[0]!) - timesS[0]!;
+        const side = parities[i] === 1 ? 0.5 : -0.5;
+        all.push(timesS[i]! + side * oddDelaySteps * intervalS);
+      }
+    }
+  }
+  return {
+    stepTimesS: Float64Array.from(all),
+    stepCount: all.length,
+    timingAsymmetry: longest?.asymmetry.percent ?? {
+      kind: "not-enough",
+      need: "half a minute of steady running",
+      have: "no running",
+    },
+  };
+}
+
+function warningsOf(recording: MotionRecording, skippedCount: number): readonly Warning[] {
+  const warnings: Warning[] = [];
+  const n = recording.timeS.length;
+  if (skippedCount > 0)
+    warnings.push({
+      code: "samples-skipped",
+      message: `${skippedCount} of ${n} samples were left out: a repeated or backward time, or a value that is no number.`,
+    });
+  const spanS = n > 1 ? recording.timeS[n - 1]! - recording.timeS[0]! : 0;
+  const rateHz = spanS > 0 ? (n - 1) / spanS : 0;
+  if (n > 10 && rateHz < 20)
+    warnings.push({
+      code: "low-sample-rate",
+      message: `The recording has ${rateHz.toFixed(1)} samples a second; 20 is the least for steps, 50 or more is good.`,
+    });
+  return warnings;
+}

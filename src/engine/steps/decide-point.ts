@@ -1,0 +1,80 @@
+// From the scores of all states at one moment to an answer, or to the reason why there is none.
+import { OTHER_STATE, rateOfState, RUN_COUNT, STANDING_STATE } from "./movement-states.ts";
+import { type NoRateReason, type RatePoint } from "./rate-track.ts";
+import { type MovementState } from "../recordings/window.ts";
+import { pointQuality } from "./point-quality.ts";
+
+/** What was seen in one window besides the scores of the states. */
+export interface WindowFacts {
+  readonly timeS: number;
+  /** Share of the window that was measured and not bridged. */
+  readonly measuredShare: number;
+  readonly windowS: number;
+  readonly rmsMps2: number;
+}
+
+/** A rival further off than this share of the rate is another rate, not the same one drifting. */
+const SAME_RATE_SHARE = 0.04;
+/** A rival rate closer than this, nats, leaves the question open. */
+const LEAST_MARGIN = 1.5;
+const LEAST_MEASURED_SHARE = 0.7;
+
+/**
+ * `scores`: total score of the best path through each state. `evidence`: this window's own log-evidence, of which the
+ * peak near the chosen state gives the fraction of a spm.
+ */
+export function decidePoint(
+  scores: Float64Array,
+  evidence: Float64Array,
+  explainedShareAt: (rateSpm: number) => number,
+  facts: WindowFacts,
+): RatePoint {
+  const none = (state: MovementState, reason: NoRateReason): RatePoint => ({
+    timeS: facts.timeS,
+    stepRateSpm: null,
+    quality: 0,
+    state,
+    reason,
+  });
+  if (facts.measuredShare < LEAST_MEASURED_SHARE) return none("unknown", "gap");
+  let best = 0;
+  for (let s = 1; s < scores.length; s += 1) if (scores[s]! > scores[best]!) best = s;
+  if (best === OTHER_STATE) return none("unknown", "no-rhythm");
+  if (best === STANDING_STATE) return none("standing", "standing");
+  const { rateSpm, curvature } = refine(evidence, best);
+  let rival = Number.NEGATIVE_INFINITY;
+  for (let s = 0; s < STANDING_STATE; s += 1)
+    if (Math.abs(rateOfState(s) - rateSpm) > SAME_RATE_SHARE * rateSpm && scores[s]! > rival) rival = scores[s]!;
+  const margin = scores[best]! - Math.max(rival, scores[OTHER_STATE]!);
+  if (scores[best]! - rival < LEAST_MARGIN) return none("unknown", "two-rates-fit");
+  return {
+    timeS: facts.timeS,
+    stepRateSpm: rateSpm,
+    quality: pointQuality({
+      explainedShare: explainedShareAt(rateSpm),
+      marginNats: margin,
+      curvature,
+      windowS: facts.windowS,
+      measuredShare: facts.measuredShare,
+    }),
+    state: best < RUN_COUNT ? "running" : "walking",
+  };
+}
+
+/** Climbs from the state to the local peak of the evidence (at most 3 spm off) and takes the top of the parabola. */
+function refine(evidence: Float64Array, state: number): { readonly rateSpm: number; readonly curvature: number } {
+  const low = state < RUN_COUNT ? 0 : RUN_COUNT;
+  const high = (state < RUN_COUNT ? RUN_COUNT : STANDING_STATE) - 1;
+  let peak = state;
+  for (let step = 0; step < 3; step += 1) {
+    if (peak < high && evidence[peak + 1]! > evidence[peak]!) peak += 1;
+    else if (peak > low && evidence[peak - 1]! > evidence[peak]!) peak -= 1;
+    else break;
+  }
+  if (peak === low || peak === high) return { rateSpm: rateOfState(peak), curvature: 0 };
+  const left = evidence[peak - 1]!;
+  const right = evidence[peak + 1]!;
+  const curvature = 2 * evidence[peak]! - left - right;
+  const shift = curvature > 1e-9 ? (right - left) / (2 * curvature) : 0;
+  return { rateSpm: rateOfState(peak) + Math.max(-0.5, Math.min(0.5, shift)), curvature };
+}

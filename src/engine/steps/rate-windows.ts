@@ -1,0 +1,71 @@
+// The track's points gathered into the ten-second windows that everything after works with.
+import { type CueBlock } from "../recordings/recording.ts";
+import { type MovementState, type RateWindow } from "../recordings/window.ts";
+import { NO_RATE_SENTENCE, type RatePoint, type RateTrack } from "./rate-track.ts";
+
+const LENGTH_S = 10;
+const STEP_S = 5;
+/** A window has the state, and the rate, of its points if at least this share agrees. */
+const LEAST_SHARE = 0.6;
+
+/** Windows of 10 s every 5 s from the start; the last ends with the recording. A shorter recording gives one. */
+export function gatherWindows(
+  track: RateTrack,
+  durationS: number,
+  cueBlocks: readonly CueBlock[],
+): readonly RateWindow[] {
+  const windows: RateWindow[] = [];
+  let first = 0;
+  for (let startS = 0; startS === 0 || startS + STEP_S < durationS; startS += STEP_S) {
+    const endS = Math.min(startS + LENGTH_S, durationS);
+    while (first < track.points.length && track.points[first]!.timeS < startS) first += 1;
+    const inside: RatePoint[] = [];
+    for (let i = first; i < track.points.length && track.points[i]!.timeS < endS; i += 1) inside.push(track.points[i]!);
+    windows.push(summarise(startS, endS, inside, cueAt(cueBlocks, startS, endS)));
+    if (endS >= durationS) break;
+  }
+  return windows;
+}
+
+function summarise(startS: number, endS: number, points: readonly RatePoint[], cue: RateWindow["cue"]): RateWindow {
+  const base = { startS, endS, speedMps: null, slope: null, heartRateBpm: null, cue };
+  const counts = new Map<MovementState, number>();
+  for (const point of points) counts.set(point.state, (counts.get(point.state) ?? 0) + 1);
+  const [state, count] = [...counts].reduce((best, entry) => (entry[1] > best[1] ? entry : best), ["unknown", 0] as [
+    MovementState,
+    number,
+  ]);
+  if (points.length === 0)
+    return { ...base, stepRateSpm: null, quality: 0, state: "unknown", reason: NO_RATE_SENTENCE["too-short"] };
+  if (count < LEAST_SHARE * points.length)
+    return {
+      ...base,
+      stepRateSpm: null,
+      quality: 0,
+      state: "unknown",
+      reason: "the movement changes within the window",
+    };
+  const rates: number[] = [];
+  let quality = 0;
+  for (const point of points)
+    if (point.state === state && point.stepRateSpm !== null) {
+      rates.push(point.stepRateSpm);
+      quality += point.quality;
+    }
+  if (rates.length === 0) {
+    const reason = points.find((point) => point.state === state)?.reason ?? "no-rhythm";
+    return { ...base, stepRateSpm: null, quality: 0, state, reason: NO_RATE_SENTENCE[reason] };
+  }
+  return {
+    ...base,
+    stepRateSpm: rates.reduce((sum, rate) => sum + rate, 0) / rates.length,
+    // Points without an answer count as doubt.
+    quality: quality / points.length,
+    state,
+  };
+}
+
+/** The cue of a window that lies wholly inside one block, else null. */
+function cueAt(blocks: readonly CueBlock[], startS: number, endS: number): RateWindow["cue"] {
+  return blocks.find((block) => block.startS <= startS && endS <= block.endS)?.cue ?? null;
+}

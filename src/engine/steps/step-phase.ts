@@ -1,0 +1,158 @@
+// The phase of the step cycle over a span: the known rate is taken out of the signal, what remains turns slowly and is
+// averaged over whole strides, so that an uneven left and right cancel. Contacts are where the phase passes a whole number.
+import { type FeatureStretch } from "./feature-store.ts";
+import { type MovingSpan } from "./moving-spans.ts";
+
+export interface StepPhase {
+  /** Steps, rising; index 0 belongs to feature `span.from`. */
+  readonly steps: Float64Array;
+}
+
+/**
+ * Phase of a span, whole numbers where impacts centre (the maximum of the impact channel's component at the step rate).
+ * The distance from there to the moment of contact is constant for a sensor and a placement, some tens of milliseconds.
+ */
+export function followStepPhase(stretch: FeatureStretch, span: MovingSpan): StepPhase {
+  const n = span.to - span.from;
+  const turns = rateToTurns(stretch, span);
+  const impact = demodulate(stretch.impact, span.from, turns);
+  const body = demodulate(stretch.body, span.from, turns);
+  const { re, im } = impact.clarity >= body.clarity ? impact : body;
+  const steps = new Float64Array(n);
+  let previous = Math.atan2(im[0]!, re[0]!) / (2 * Math.PI);
+  let whole = 0;
+  for (let i = 0; i < n; i += 1) {
+    const lead = Math.atan2(im[i]!, re[i]!) / (2 * Math.PI);
+    if (lead - previous > 0.5) whole -= 1;
+    else if (previous - lead > 0.5) whole += 1;
+    previous = lead;
+    // cos(2π(turns + lead)) has its maximum where turns + lead is whole.
+    steps[i] = turns[i]! + lead + whole;
+  }
+  const offset = phaseOf(stretch.impact, span.from, steps);
+  for (let i = 0; i < n; i += 1) steps[i]! += offset;
+  return { steps };
+}
+
+/** Times at which the phase passes whole numbers, by interpolation between features; `parities` is even or odd step. */
+export function stepTimesOf(
+  stretch: FeatureStretch,
+  span: MovingSpan,
+  phase: StepPhase,
+): { readonly timesS: number[]; readonly parities: number[] } {
+  const { steps } = phase;
+  const timesS: number[] = [];
+  const parities: number[] = [];
+  const startS = stretch.startS + span.from / stretch.featureRateHz;
+  let next = Math.ceil(steps[0]!);
+  for (let i = 1; i < steps.length; i += 1) {
+    while (steps[i]! >= next) {
+      const share = (next - steps[i - 1]!) / (steps[i]! - steps[i - 1]!);
+      timesS.push(startS + (i - 1 + share) / stretch.featureRateHz);
+      parities.push(Math.abs(next) % 2);
+      next += 1;
+    }
+  }
+  return { timesS, parities };
+}
+
+/** Steps since the span's start according to the track, points joined by straight lines. */
+function rateToTurns(stretch: FeatureStretch, span: MovingSpan): Float64Array {
+  const n = span.to - span.from;
+  const turns = new Float64Array(n);
+  const { points } = span;
+  let p = 0;
+  let sum = 0;
+  for (let i = 0; i < n; i += 1) {
+    turns[i] = sum;
+    const timeS = stretch.startS + (span.from + i) / stretch.featureRateHz;
+    while (p + 1 < points.length && points[p + 1]!.timeS <= timeS) p += 1;
+    const here = points[p]!;
+    const next = points[p + 1];
+    const share = next === undefined ? 0 : Math.max(0, (timeS - here.timeS) / (next.timeS - here.timeS));
+    const rate = here.stepRateSpm + share * ((next ?? here).stepRateSpm - here.stepRateSpm);
+    sum += rate / 60 / stretch.featureRateHz;
+  }
+  return turns;
+}
+
+interface Envelope {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  /** Share of the channel's variance that stands at the step rate. */
+  readonly clarity: number;
+}
+
+/**
+ * channel · e^(−2πi·turns), averaged over two steps and again over two steps: a mean over a whole stride is zero for
+ * everything that repeats with the stride but not with the step, and for the constant part.
+ */
+function demodulate(channel: Float32Array, from: number, turns: Float64Array): Envelope {
+  const n = turns.length;
+  const re = new Float64Array(n);
+  const im = new Float64Array(n);
+  let mean = 0;
+  for (let i = 0; i < n; i += 1) mean += channel[from + i]!;
+  mean /= n;
+  let variance = 0;
+  for (let i = 0; i < n; i += 1) {
+    const value = channel[from + i]! - mean;
+    variance += value * value;
+    const angle = 2 * Math.PI * turns[i]!;
+    re[i] = value * Math.cos(angle);
+    im[i] = -value * Math.sin(angle);
+  }
+  averageOverStride(re, turns);
+  averageOverStride(im, turns);
+  averageOverStride(re, turns);
+  averageOverStride(im, turns);
+  let power = 0;
+  for (let i = 0; i < n; i += 1) power += re[i]! * re[i]! + im[i]! * im[i]!;
+  return { re, im, clarity: variance > 0 ? power / variance : 0 };
+}
+
+/** Mean over one step before to one step after, in place; near the ends the window is shifted inside. */
+function averageOverStride(x: Float64Array, turns: Float64Array): void {
+  const n = x.length;
+  const sums = new Float64Array(n + 1);
+  for (let i = 0; i < n; i += 1) sums[i + 1] = sums[i]! + x[i]!;
+  const total = turns[n - 1]!;
+  let low = 0;
+  let high = 0;
+  for (let i = 0; i < n; i += 1) {
+    const centre = Math.max(Math.min(1, total / 2), Math.min(turns[i]!, total - Math.min(1, total / 2)));
+    while (low + 1 < n && turns[low + 1]! <= centre - 1) low += 1;
+    while (high + 1 < n && turns[high + 1]! <= centre + 1) high += 1;
+    const a = low + edgeShare(turns, low, centre - 1);
+    const b = high + edgeShare(turns, high, centre + 1);
+    x[i] = b > a ? (sumTo(sums, b) - sumTo(sums, a)) / (b - a) : x[i]!;
+  }
+}
+
+function edgeShare(turns: Float64Array, index: number, at: number): number {
+  if (index + 1 >= turns.length) return 1;
+  const width = turns[index + 1]! - turns[index]!;
+  return width > 0 ? Math.max(0, Math.min(1, (at - turns[index]!) / width)) : 0;
+}
+
+/** Sum of x before a fractional index. */
+function sumTo(sums: Float64Array, at: number): number {
+  const whole = Math.min(Math.floor(at), sums.length - 1);
+  if (whole + 1 >= sums.length) return sums[whole]!;
+  return sums[whole]! + (at - whole) * (sums[whole + 1]! - sums[whole]!);
+}
+
+/** Where in the step the channel's component at the step rate has its maximum, in steps, to be added to the phase. */
+function phaseOf(channel: Float32Array, from: number, steps: Float64Array): number {
+  let re = 0;
+  let im = 0;
+  let mean = 0;
+  for (let i = 0; i < steps.length; i += 1) mean += channel[from + i]!;
+  mean /= steps.length;
+  for (let i = 0; i < steps.length; i += 1) {
+    const angle = 2 * Math.PI * steps[i]!;
+    re += (channel[from + i]! - mean) * Math.cos(angle);
+    im -= (channel[from + i]! - mean) * Math.sin(angle);
+  }
+  return Math.atan2(im, re) / (2 * Math.PI);
+}

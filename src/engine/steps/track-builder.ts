@@ -1,0 +1,75 @@
+// Batch side of the rate core: keeps a block of windows, runs the path forward and backward, and decides each point.
+import { addEvidence, spreadScores } from "./rate-path.ts";
+import { type CombFit } from "./comb-model.ts";
+import { decidePoint, type WindowFacts } from "./decide-point.ts";
+import { RATE_GRID, STATE_COUNT } from "./movement-states.ts";
+import { type RatePoint } from "./rate-track.ts";
+
+/** Windows held at once, about 4 MB: a day's recording needs no more than an hour's. */
+const BLOCK = 1024;
+
+export interface TrackBuilder {
+  add(facts: WindowFacts, evidence: Float64Array, fit: CombFit): void;
+  /** The path does not go on over this moment. */
+  breakPath(): void;
+  finish(): readonly RatePoint[];
+}
+
+export function createTrackBuilder(hopS: number): TrackBuilder {
+  const points: RatePoint[] = [];
+  const facts: WindowFacts[] = [];
+  const evidences = new Float64Array(BLOCK * STATE_COUNT);
+  const forwards = new Float64Array(BLOCK * STATE_COUNT);
+  const rateCount = RATE_GRID.highSpm - RATE_GRID.lowSpm + 1;
+  const shares = new Float32Array(BLOCK * rateCount);
+  const carried = new Float64Array(STATE_COUNT);
+  const backward = new Float64Array(STATE_COUNT);
+  const total = new Float64Array(STATE_COUNT);
+  let fresh = true;
+  const row = (of: Float64Array, index: number): Float64Array =>
+    of.subarray(index * STATE_COUNT, (index + 1) * STATE_COUNT);
+
+  const flush = (): void => {
+    const count = facts.length;
+    if (count === 0) return;
+    const decided: RatePoint[] = [];
+    backward.fill(0);
+    for (let i = count - 1; i >= 0; i -= 1) {
+      const forward = row(forwards, i);
+      const evidence = row(evidences, i);
+      for (let s = 0; s < STATE_COUNT; s += 1) total[s] = forward[s]! + backward[s]!;
+      decided.push(
+        decidePoint(total, evidence, (rate) => shares[i * rateCount + Math.round(rate) - RATE_GRID.lowSpm]!, facts[i]!),
+      );
+      addEvidence(backward, evidence);
+      spreadScores(backward, total, hopS);
+      backward.set(total);
+    }
+    for (let i = decided.length - 1; i >= 0; i -= 1) points.push(decided[i]!);
+    carried.set(row(forwards, count - 1));
+    facts.length = 0;
+  };
+  return {
+    add(windowFacts, evidence, fit) {
+      if (facts.length === BLOCK) flush();
+      const i = facts.length;
+      const forward = row(forwards, i);
+      if (fresh) forward.fill(0);
+      else spreadScores(i === 0 ? carried : row(forwards, i - 1), forward, hopS);
+      fresh = false;
+      addEvidence(forward, evidence);
+      row(evidences, i).set(evidence);
+      for (let r = 0; r < rateCount; r += 1)
+        shares[i * rateCount + r] = Math.max(fit.alikeShare[r]!, fit.unlikeShare[r]!);
+      facts.push(windowFacts);
+    },
+    breakPath() {
+      flush();
+      fresh = true;
+    },
+    finish() {
+      flush();
+      return points;
+    },
+  };
+}
