@@ -42,7 +42,8 @@ export function inRange(date: PlainDateText, range: DateRange): boolean {
 
 /**
  * Session days of the week that begins on `weekStart`: the group's evening first, the others spread evenly after it. A
- * day that is taken moves to the nearest free one of the week; when none is free the session is left out.
+ * day that is taken moves to the nearest free one of the week; with up to three sessions it keeps a day of rest between
+ * them. When no day is left the session is left out.
  */
 export function sessionDays(
   weekStart: PlainDateText,
@@ -56,9 +57,12 @@ export function sessionDays(
   const dates = Array.from({ length: 7 }, (_, offset) => addDays(weekStart, offset));
   const free = new Set(dates.filter((date) => !options.isTaken(date)).map((date) => dates.indexOf(date)));
   const used = new Set<number>();
+  const keepsRestDay = options.perWeek <= 3;
   for (let session = 0; session < options.perWeek; session += 1) {
     const wanted = (anchor + Math.round((7 * session) / options.perWeek)) % 7;
-    const open = [...free].filter((offset) => !used.has(offset));
+    const open = [...free].filter(
+      (offset) => !used.has(offset) && !(keepsRestDay && (used.has(offset - 1) || used.has(offset + 1))),
+    );
     // Nearest first; of two equally near the later, which leaves the runner more rest.
     const place = open.sort((a, b) => Math.abs(a - wanted) - Math.abs(b - wanted) || b - a)[0];
     if (place !== undefined) used.add(place);

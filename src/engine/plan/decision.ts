@@ -20,7 +20,7 @@ export interface Decision {
   /** The first rule that applied: "D1" … "D9", or "P2", "P8", "P9" where a plan rule held the stage. */
   readonly rule: string;
   readonly reasons: readonly Reason[];
-  /** 0-based stage to run next; the number of stages means consolidation. −0 never; absent when stopped. */
+  /** Rung to run next, from 0; −1 is a week at the baseline without the beat, the number of rungs is consolidation. Absent when stopped. */
   readonly nextStageIndex?: number;
   /** Both feet; absent when stopped. */
   readonly nextStepRateSpm?: number;

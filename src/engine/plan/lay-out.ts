@@ -4,6 +4,7 @@ import type { Session, SessionBlock } from "../session/session.ts";
 import { type SessionTemplate, starterTemplates } from "../session/template.ts";
 import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
 import { recallMonths } from "../evidence/plans.ts";
+import { rungRateSpm } from "./next-rung.ts";
 import { addDays, addMonths, inRange } from "./calendar.ts";
 import type { PlannedSession, PlanStage } from "./plan.ts";
 import type { Resolved } from "./resolve-request.ts";
@@ -29,19 +30,13 @@ export function layOutStages(resolved: Resolved, walk: Walk, behind: Behind): Pl
       index: behind.stageCount + place,
       rung: stage.rung,
       kind: stage.kind,
-      stepRateSpm: rungSpm(resolved, stage.rung),
+      stepRateSpm: rungRateSpm(resolved, stage.rung),
       startsOn: stage.startsOn,
       endsOn: stage.endsOn,
       sessions,
       ...(stage.kind === "step-up" ? { loadFrozenUntil: addDays(stage.startsOn, 6) } : {}),
     };
   });
-}
-
-function rungSpm(resolved: Resolved, rung: number): number {
-  const rate = resolved.rungsSpm[rung];
-  if (rate === undefined) throw new RangeError(`layOutStages: no rung ${rung} among ${resolved.rungsSpm.length}`);
-  return rate;
 }
 
 function cuedSession(
@@ -52,18 +47,22 @@ function cuedSession(
   total: number,
 ): PlannedSession {
   const { settings } = resolved;
-  const targetSpm = rungSpm(resolved, stage.rung);
+  const targetSpm = rungRateSpm(resolved, stage.rung);
   const fullMinutes = minutesOf(resolved.minutes, index, total);
   const minutes = day.easing ? fullMinutes * settings.raceEasingShare : fullMinutes;
   // A new target is first met with the beat on all the way, however far the fading has come.
   const learnsAnew = day.firstOfStage && stage.kind === "step-up" && resolved.protocol === undefined;
-  const cueShare = learnsAnew ? 1 : cueShareOf(resolved.cue, index, total);
-  const template = (day.place === "group" ? resolved.groupTemplate : undefined) ?? resolved.template;
+  const cueShare = stage.rung < 0 ? 0 : learnsAnew ? 1 : cueShareOf(resolved.cue, index, total);
+  // At the baseline a coach's template with a beat in its blocks would still play: the plain run has none there.
+  const template =
+    stage.rung < 0
+      ? starterTemplates.beatRun
+      : ((day.place === "group" ? resolved.groupTemplate : undefined) ?? resolved.template);
   const session = makeSession(
     {
       id: day.date,
       targetSpm,
-      previousSpm: stage.rung > 0 ? rungSpm(resolved, stage.rung - 1) : resolved.baselineSpm,
+      previousSpm: rungRateSpm(resolved, stage.rung - 1),
       baselineSpm: resolved.baselineSpm,
       ...(resolved.speedMps === null ? {} : { speedMps: resolved.speedMps }),
       mainMinutes: minutes,

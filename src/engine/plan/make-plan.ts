@@ -19,7 +19,7 @@ export function makePlan(request: PlanRequest): Result<Plan> {
   const resolved = resolution.value;
   const walk = walkWeeks(
     request.startDate,
-    { rung: 0, lastRung: -1, missedWeeks: 0 },
+    { rung: 0, lastRung: -1 },
     resolved.length,
     resolved.calendar,
     resolved.settings,

@@ -72,7 +72,7 @@ export type StageKind =
 export interface PlanStage {
   /** Place in the plan, from 0. */
   readonly index: number;
-  /** Rung of the ladder, from 0; the last rung again in consolidation. */
+  /** Rung of the ladder, from 0; the last rung again in consolidation, −1 at the baseline without the beat. */
   readonly rung: number;
   readonly kind: StageKind;
   /** Target, both feet, at the plan's speed. */

@@ -5,12 +5,12 @@ import type { AdviceSettings } from "../target/settings.ts";
 
 /** Where a walk begins: at the start of a plan, or after a decision. */
 export interface Standing {
-  /** Rung to run next; the number of rungs means consolidation. */
+  /** Rung to run next; −1 means a week at the baseline without the beat, the number of rungs means consolidation. */
   readonly rung: number;
   /** Rung that was run last; −1 before the first. */
   readonly lastRung: number;
-  /** Weeks without any session just before, this stretch not counted as a break of the plan yet. */
-  readonly missedWeeks: number;
+  /** Of the rung to run next, when it is going on and not beginning: what is done of it. */
+  readonly goingOn?: { readonly sessionsDone: number; readonly daysDone: number };
 }
 
 export interface WalkCalendar {
@@ -65,12 +65,13 @@ export function walkWeeks(
 ): Walk {
   const stages: { rung: number; kind: StageKind; startsOn: string; endsOn: string; days: WalkedDay[] }[] = [];
   const missed: PlainDateText[] = [];
-  let { rung, lastRung, missedWeeks } = standing;
-  let sessionsDone = 0;
-  let daysDone = 0;
+  let { rung, lastRung } = standing;
+  let missedWeeks = 0;
+  let sessionsDone = standing.goingOn?.sessionsDone ?? 0;
+  let daysDone = standing.goingOn?.daysDone ?? 0;
   let consolidated = 0;
   let placedWeeks = 0;
-  let fresh = true;
+  let fresh = standing.goingOn === undefined;
   let kind: StageKind = "step-up";
 
   for (let week = 0; week < WEEKS_AT_MOST; week += 1) {
@@ -97,7 +98,7 @@ export function walkWeeks(
     // P8: only a break of something that was running counts.
     if (missedWeeks > 0 && lastRung >= 0 && length.restartsWhenMissed) {
       const back = missedWeeks >= settings.missedWeeksBack;
-      if (back || !lasting) rung = Math.min(rung, Math.max(0, back ? lastRung - 1 : lastRung));
+      if (back || !lasting) rung = Math.min(rung, back ? lastRung - 1 : lastRung);
       sessionsDone = 0;
       daysDone = 0;
       consolidated = 0;
@@ -124,7 +125,9 @@ export function walkWeeks(
     const laid = days.map((day, index) => ({
       ...day,
       rung: runs,
-      firstOfStage: opens && index === 0 && (higher || nowKind === "step-back" || nowKind === "repeat"),
+      // A stage that is going on from before was begun before; at the baseline there is no beat to learn.
+      firstOfStage:
+        opens && index === 0 && runs >= 0 && fresh && (higher || nowKind === "step-back" || nowKind === "repeat"),
       easing: isEasing(day.date, calendar, settings),
     }));
     const endsOn = addDays(weekStart, 6);
@@ -147,7 +150,7 @@ export function walkWeeks(
     }
     sessionsDone += laid.length;
     daysDone += 7;
-    if (sessionsDone >= length.stageSessionsMin && daysDone >= length.stageDaysMin) {
+    if (runs < 0 || (sessionsDone >= length.stageSessionsMin && daysDone >= length.stageDaysMin)) {
       rung += 1;
       sessionsDone = 0;
       daysDone = 0;
