@@ -169,9 +169,9 @@ function datesWrong(request: PlanRequest): Problem[] {
 
 function numbersWrong(request: PlanRequest): Problem[] {
   const problems: Problem[] = [];
-  const whole = (field: keyof PlanRequest, low: number, high: number): void => {
+  const whole = (field: "groupWeekday" | "sessionsPerWeek" | "consolidationWeeks", low: number, high: number): void => {
     const value = request[field];
-    if (value !== undefined && !(typeof value === "number" && Number.isInteger(value) && value >= low && value <= high))
+    if (value !== undefined && !(Number.isInteger(value) && value >= low && value <= high))
       problems.push(
         problem(
           `${kebab(field)}-out-of-range`,

@@ -69,7 +69,7 @@ export function setAim(
         "D10",
         `${aim.by} set the aim to ${plain(ladder.aimSpm)} spm${aim.reason.trim() === "" ? "" : `: ${aim.reason.trim()}`}. The advice was: ${adviceWords[proposal.advice]}.`,
       ),
-      ...proposal.reasons,
+      ...proposal.reasons.filter((entry) => entry.rule !== "D10"),
     ],
     coachAim: { by: aim.by, at: aim.at, reason: aim.reason },
   });

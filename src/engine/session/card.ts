@@ -1,0 +1,144 @@
+// A session as a card to print or to paste: rows, the step length to aim for, drills, paces and cautions.
+import {
+  defaultUnits,
+  type DisplayUnits,
+  showDistance,
+  showDuration,
+  showSpeed,
+  showStepLength,
+  showStepRate,
+} from "../quantities/display.ts";
+import { listeningCaution, standardCautions } from "../target/cautions.ts";
+import type { PaceRow } from "../target/speed-curve.ts";
+import { type Drill, starterDrills } from "./drill.ts";
+import type { BlockKind, Session, SessionBlock } from "./session.ts";
+import { describeStepLength } from "./step-length.ts";
+
+export interface CardRow {
+  readonly what: string;
+  readonly length: string;
+  readonly beat: string;
+  readonly note: string;
+  /** The same rows in a row are told once. */
+  readonly times: number;
+}
+
+export interface SessionCard {
+  readonly title: string;
+  readonly runner: string;
+  readonly date: string;
+  readonly rows: readonly CardRow[];
+  /** "Steps about 4 cm shorter (…)." or empty. */
+  readonly stepLength: string;
+  readonly paces: readonly { readonly speed: string; readonly stepRate: string; readonly stepLength: string }[];
+  readonly drills: readonly Drill[];
+  readonly cautions: readonly string[];
+}
+
+export interface CardOptions {
+  readonly runner?: string;
+  /** As it is to be read. */
+  readonly date?: string;
+  readonly targetSpm?: number;
+  readonly baselineSpm?: number;
+  readonly speedMps?: number;
+  readonly paceTable?: readonly PaceRow[];
+  /** Drills at hand, the coach's own among them. */
+  readonly drills?: readonly Drill[];
+  readonly units?: DisplayUnits;
+}
+
+export const blockWords: Record<BlockKind, string> = {
+  "warm-up": "Warm up",
+  "standing-drill": "On the spot",
+  drill: "Drill",
+  "cue-on": "Beat on",
+  "cue-off": "Beat off",
+  strides: "Strides",
+  "cool-down": "Cool down",
+};
+
+export function makeCard(session: Session, options: CardOptions = {}): SessionCard {
+  const units = options.units ?? defaultUnits;
+  const drills = options.drills ?? starterDrills;
+  const used = new Set(session.blocks.map((block) => block.drillId));
+  const targetSpm = options.targetSpm ?? session.blocks.find((block) => block.kind === "cue-on")?.stepRateSpm;
+  return {
+    title: session.title,
+    runner: options.runner ?? "",
+    date: options.date ?? "",
+    rows: foldRepeats(session.blocks.map((block) => rowOf(block, drills, units))),
+    stepLength: targetSpm === undefined ? "" : describeStepLength({ ...options, targetSpm }, units),
+    paces: (options.paceTable ?? []).map((row) => ({
+      speed: showSpeed(row.speedMps, units),
+      stepRate: showStepRate(row.stepRateSpm, units),
+      stepLength: showStepLength(row.stepLengthM, units),
+    })),
+    drills: drills.filter((drill) => used.has(drill.id)),
+    cautions: [...standardCautions, listeningCaution],
+  };
+}
+
+function rowOf(block: SessionBlock, drills: readonly Drill[], units: DisplayUnits): CardRow {
+  const drill = drills.find((entry) => entry.id === block.drillId);
+  const length = block.distanceM !== undefined ? showDistance(block.distanceM) : showDuration(block.durationS ?? 0);
+  const beat =
+    block.stepRateSpm === undefined
+      ? "no beat"
+      : block.endStepRateSpm === undefined
+        ? showStepRate(block.stepRateSpm, units)
+        : `${showStepRate(block.stepRateSpm, units)} rising to ${showStepRate(block.endStepRateSpm, units)}`;
+  return {
+    what: drill === undefined ? blockWords[block.kind] : `${blockWords[block.kind]}: ${drill.name}`,
+    length,
+    beat,
+    note: block.note ?? drill?.whatToFeel ?? "",
+    times: 1,
+  };
+}
+
+/** Six times 400 m and 200 m is two rows with "6 ×", not twelve rows. */
+function foldRepeats(rows: readonly CardRow[]): CardRow[] {
+  const folded: CardRow[] = [];
+  let index = 0;
+  while (index < rows.length) {
+    const period = [1, 2, 3].find((size) => same(rows, index, index + size, size)) ?? 0;
+    let times = 1;
+    if (period > 0) while (same(rows, index, index + times * period, period)) times += 1;
+    const size = Math.max(period, 1);
+    folded.push(...rows.slice(index, index + size).map((row) => ({ ...row, times })));
+    index += size * times;
+  }
+  return folded;
+}
+
+function same(rows: readonly CardRow[], a: number, b: number, size: number): boolean {
+  if (b + size > rows.length) return false;
+  return Array.from({ length: size }, (_, offset) => offset).every((offset) => {
+    const one = rows[a + offset];
+    const other = rows[b + offset];
+    return (
+      one !== undefined &&
+      other !== undefined &&
+      one.what === other.what &&
+      one.length === other.length &&
+      one.beat === other.beat
+    );
+  });
+}
+
+/** The card as plain text, ready to paste. */
+export function cardText(card: SessionCard): string {
+  const lines = [[card.title, card.runner, card.date].filter((part) => part !== "").join(" · "), ""];
+  for (const row of card.rows) {
+    const times = row.times > 1 ? `${row.times} × ` : "";
+    lines.push(`${times}${row.what}, ${row.length}, ${row.beat}${row.note === "" ? "" : `. ${row.note}`}`);
+  }
+  if (card.stepLength !== "") lines.push("", card.stepLength);
+  if (card.paces.length > 0)
+    lines.push("", ...card.paces.map((pace) => `${pace.speed}: ${pace.stepRate}, steps of ${pace.stepLength}`));
+  for (const drill of card.drills)
+    lines.push("", `${drill.name}: ${drill.howTo} Feel: ${drill.whatToFeel} ${drill.cautions.join(" ")}`);
+  lines.push("", ...card.cautions);
+  return lines.join("\n");
+}
