@@ -1,3 +1,4 @@
+// oxlint-disable-next-line typescript/triple-slash-reference -- an ambient module, seen by every tsconfig that sees this file
 /// <reference path="./papaparse-light.d.ts" />
 // A text table to rows of cells: delimiter found, quotes resolved, comments and empty lines skipped.
 import papaparse from "papaparse/papaparse.js";
