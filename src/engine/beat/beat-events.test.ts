@@ -239,7 +239,7 @@ describe("beat events, any session", () => {
           } else if (event.kind === "count-in") expect(event.timeS).toBeLessThan(home.startS);
         }
       }),
-      { seed: SEED, numRuns: 150 },
+      { seed: SEED, numRuns: 60 },
     );
   });
 
@@ -265,7 +265,7 @@ describe("beat events, any session", () => {
         }
         expect(runs).toBe(runStartsS.length);
       }),
-      { seed: SEED, numRuns: 150 },
+      { seed: SEED, numRuns: 60 },
     );
   });
 
