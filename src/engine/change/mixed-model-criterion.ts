@@ -60,6 +60,13 @@ export function collapse(products: GroupProducts, lambda: ArrayLike<number>): Co
   return { fixedCount: p, rowCount: products.rowCount, xx, xy, yy, logDetV };
 }
 
+/** −2 ln restricted likelihood with sigma² given. Equal to the criterion below at its sigma². */
+export function remlDeviance(model: CollapsedModel, sigma2: number): number {
+  const { fixedCount: p, rowCount: n } = model;
+  const { logDet, residual } = leastSquares(model);
+  return model.logDetV + logDet + (n - p) * Math.log(2 * Math.PI * sigma2) + residual / sigma2;
+}
+
 export interface RemlValue {
   /** −2 ln restricted likelihood, sigma² profiled out; the constant is lme4's. */
   readonly criterion: number;
@@ -69,13 +76,20 @@ export interface RemlValue {
 /** The profiled REML criterion: ln det V + ln det XᵀV⁻¹X + (n−p)(1 + ln 2π r²/(n−p)). Infinity where X has no full rank. */
 export function remlCriterion(model: CollapsedModel): RemlValue {
   const { fixedCount: p, rowCount: n } = model;
+  const { logDet, residual } = leastSquares(model);
+  if (logDet === -Infinity) return { criterion: Infinity, sigma2: Infinity };
+  const sigma2 = Math.max(residual, 1e-300) / (n - p);
+  return { criterion: model.logDetV + logDet + (n - p) * (1 + Math.log(2 * Math.PI * sigma2)), sigma2 };
+}
+
+/** ln det XᵀV⁻¹X and the weighted residual sum of squares. */
+function leastSquares(model: CollapsedModel): { logDet: number; residual: number } {
+  const p = model.fixedCount;
   const factor = model.xx.slice();
   const logDet = choleskyInPlace(factor, p);
-  if (logDet === -Infinity) return { criterion: Infinity, sigma2: Number.POSITIVE_INFINITY };
   const half = model.xy.slice();
   solveLowerInPlace(factor, p, half);
   let residual = model.yy;
   for (let i = 0; i < p; i += 1) residual -= half[i]! ** 2;
-  const sigma2 = Math.max(residual, 1e-300) / (n - p);
-  return { criterion: model.logDetV + logDet + (n - p) * (1 + Math.log(2 * Math.PI * sigma2)), sigma2 };
+  return { logDet, residual };
 }
