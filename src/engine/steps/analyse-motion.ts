@@ -39,7 +39,7 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
   const front = createMotionFrontEnd({
     feature(values, measured) {
       core.push(values, measured);
-      store.add(values[3]!, values[4]!);
+      store.add(values[4]!, values[3]!);
     },
     begin(timeS) {
       core.finish();

@@ -17,13 +17,18 @@ export interface CombFit {
   /** Share of the window's energy that the comb explains, mean of the groups. */
   readonly alikeShare: Float64Array;
   readonly unlikeShare: Float64Array;
+  /**
+   * First group only: how much of the comb's energy lies in its lowest lines (half, one and one and a half times the step
+   * rate). Gait puts most of its movement there; a rate that is half the true one finds little.
+   */
+  readonly lowShare: Float64Array;
 }
 
 /**
  * Price of one line, nats. A line has an amplitude and a phase; two parameters estimated from n values cost ln n (Schwarz
  * 1978), about 4 for a window of 5 s. Set by simulation so that noise of any colour stays below zero.
  */
-const LINE_PRICE = 1.5;
+const LINE_PRICE = 1.3;
 /** Width over which a spectrum is averaged to see what noise of that colour would look like: wider than a line. */
 const SMOOTH_HZ = 1.2;
 /** No fit explains more: steps are never the same twice. */
@@ -32,8 +37,8 @@ const MOST_SHARE = 0.97;
 export interface CombModel {
   readonly grid: CombGrid;
   /**
-   * Fits all rates. `spectra`: power per bin for each group; `lobeBins`: how many bins' worth of peak power one line's
-   * energy is. Overwrites `fit`.
+   * Fits all rates. `spectra`: power per bin for each group; every group counts alike, whatever its unit. `lobeBins`: how
+   * many bins' worth of peak power one line's energy is. Overwrites `fit`.
    */
   fit(spectra: readonly Float64Array[], lobeBins: number, fit: CombFit): void;
   createFit(): CombFit;
@@ -76,6 +81,44 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       weight[3 * l]! * spectrum[b - 1]! + weight[3 * l + 1]! * spectrum[b]! + weight[3 * l + 2]! * spectrum[b + 1]!;
     return p > 0 ? p : 0;
   };
+  const fitGroup = (
+    spectrum: Float64Array,
+    lobeBins: number,
+    groupWeight: number,
+    first: boolean,
+    fit: CombFit,
+  ): void => {
+    const { total, freeBins } = smoothSpectrum(spectrum, smooth, lowBin, topBin, reach);
+    if (!(total > 0)) return;
+    const half = (groupWeight * freeBins) / lobeBins; // n/2: two real values for each independent line
+    const perLine = lobeBins / total;
+    for (let i = 0; i < rateCount; i += 1) {
+      let steps = 0;
+      let stepsByChance = 0;
+      const middle = odd[i]!;
+      const end = even[i + 1]!;
+      for (let l = even[i]!; l < middle; l += 1) {
+        steps += lineAt(spectrum, l);
+        stepsByChance += smooth[bin[l]!]!;
+      }
+      let strides = steps;
+      let stridesByChance = stepsByChance;
+      for (let l = middle; l < end; l += 1) {
+        strides += lineAt(spectrum, l);
+        stridesByChance += smooth[bin[l]!]!;
+      }
+      if (first && strides > 0) {
+        const low = lineAt(spectrum, even[i]!) + lineAt(spectrum, middle) + lineAt(spectrum, middle + 1);
+        fit.lowShare[i] = low / strides;
+      }
+      const alikeShare = Math.min(steps * perLine, MOST_SHARE);
+      const unlikeShare = Math.min(strides * perLine, MOST_SHARE);
+      fit.alikeShare[i]! += groupWeight * alikeShare;
+      fit.unlikeShare[i]! += groupWeight * unlikeShare;
+      fit.alike[i]! += half * gain(alikeShare, stepsByChance * perLine);
+      fit.unlike[i]! += half * gain(unlikeShare, stridesByChance * perLine);
+    }
+  };
   return {
     grid,
     createFit: () => ({
@@ -83,46 +126,25 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       unlike: new Float64Array(rateCount),
       alikeShare: new Float64Array(rateCount),
       unlikeShare: new Float64Array(rateCount),
+      lowShare: new Float64Array(rateCount),
     }),
     fit(spectra, lobeBins, fit) {
-      fit.alike.fill(0);
-      fit.unlike.fill(0);
+      for (let i = 0; i < rateCount; i += 1) {
+        fit.alike[i] = -LINE_PRICE * (odd[i]! - even[i]!);
+        fit.unlike[i] = -LINE_PRICE * (even[i + 1]! - even[i]!);
+      }
       fit.alikeShare.fill(0);
       fit.unlikeShare.fill(0);
-      const groupWeight = 1 / spectra.length;
-      for (const spectrum of spectra) {
-        const { total, freeBins } = smoothSpectrum(spectrum, smooth, lowBin, topBin, reach);
-        if (!(total > 0)) continue;
-        const half = (groupWeight * freeBins) / lobeBins; // n/2: two real values for each independent line
-        const perLine = lobeBins / total;
-        for (let i = 0; i < rateCount; i += 1) {
-          let steps = 0;
-          let stepsByChance = 0;
-          for (let l = even[i]!; l < odd[i]!; l += 1) {
-            steps += lineAt(spectrum, l);
-            stepsByChance += smooth[bin[l]!]!;
-          }
-          let strides = steps;
-          let stridesByChance = stepsByChance;
-          for (let l = odd[i]!; l < even[i + 1]!; l += 1) {
-            strides += lineAt(spectrum, l);
-            stridesByChance += smooth[bin[l]!]!;
-          }
-          const alikeShare = Math.min(steps * perLine, MOST_SHARE);
-          const unlikeShare = Math.min(strides * perLine, MOST_SHARE);
-          fit.alikeShare[i]! += groupWeight * alikeShare;
-          fit.unlikeShare[i]! += groupWeight * unlikeShare;
-          // Gaussian residual of unknown size: −n/2·ln(1 − share), against the share that the same lines have by chance.
-          fit.alike[i]! += half * Math.log((1 - Math.min(stepsByChance * perLine, MOST_SHARE)) / (1 - alikeShare));
-          fit.unlike[i]! += half * Math.log((1 - Math.min(stridesByChance * perLine, MOST_SHARE)) / (1 - unlikeShare));
-        }
-      }
-      for (let i = 0; i < rateCount; i += 1) {
-        fit.alike[i]! -= LINE_PRICE * (odd[i]! - even[i]!);
-        fit.unlike[i]! -= LINE_PRICE * (even[i + 1]! - even[i]!);
-      }
+      fit.lowShare.fill(0);
+      spectra.forEach((spectrum, group) => fitGroup(spectrum, lobeBins, 1 / spectra.length, group === 0, fit));
     },
   };
+}
+
+/** Log-likelihood a Gaussian residual of unknown size gains, per pair of values: against the share explained by chance. */
+function gain(share: number, byChance: number): number {
+  // Most rates explain no more than chance: no logarithm for them.
+  return share <= byChance ? 0 : Math.log((1 - Math.min(byChance, MOST_SHARE)) / (1 - share));
 }
 
 /**

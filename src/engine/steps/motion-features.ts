@@ -1,12 +1,12 @@
-// Acceleration samples, as they come, to the five features of the rate core at 50 a second: the three axes, whose added
-// spectra do not depend on orientation, the norm, and the norm of the change (impacts).
+// Acceleration samples, as they come, to features at 50 a second. For the rate core: the three axes, whose added spectra do
+// not depend on orientation, and the norm of the change (impacts). For placing contacts also the norm.
 import { createAreaResampler } from "../signal/area-resampler.ts";
 
 export const MOTION_FEATURE_RATE_HZ = 50;
-/** x, y, z, norm, jerk norm. */
+/** x, y, z, jerk norm, norm. */
 export const MOTION_FEATURE_COUNT = 5;
-/** Channels of each group, in the order above. */
-export const MOTION_GROUP_SIZES: readonly number[] = [3, 1, 1];
+/** Channels of the rate core's groups, in the order above. */
+export const MOTION_GROUP_SIZES: readonly number[] = [3, 1];
 
 /** A pause between two samples longer than this is a gap, bridged but not trusted; a pause of GAP_BREAK_S ends a stretch. */
 const GAP_S = 0.3;
@@ -42,11 +42,11 @@ export function createMotionFrontEnd(sink: MotionSink): MotionFrontEnd {
     features[0] = x;
     features[1] = y;
     features[2] = z;
-    features[3] = Math.sqrt(x * x + y * y + z * z);
+    features[4] = Math.sqrt(x * x + y * y + z * z);
     const dx = x - previousX;
     const dy = y - previousY;
     const dz = z - previousZ;
-    features[4] = index === 0 ? 0 : MOTION_FEATURE_RATE_HZ * Math.sqrt(dx * dx + dy * dy + dz * dz);
+    features[3] = index === 0 ? 0 : MOTION_FEATURE_RATE_HZ * Math.sqrt(dx * dx + dy * dy + dz * dz);
     previousX = x;
     previousY = y;
     previousZ = z;

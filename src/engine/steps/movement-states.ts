@@ -25,6 +25,9 @@ export function rateOfState(state: number): number {
   return state < RUN_COUNT ? RUN_LOW + state : WALK_LOW + state - RUN_COUNT;
 }
 
+/** How much it counts, in nats, that the lowest lines carry little: enough to settle half rates, not to decide alone. */
+const LOW_WEIGHT = 2.5;
+const LEAST_LOW_SHARE = 0.03;
 /** Strength that "something else" has as likely as not, flat over everything. */
 const OTHER_LOG = -2.2;
 
@@ -78,6 +81,7 @@ function weighRates(
     const g = rate - RATE_GRID.lowSpm;
     const alike = fit.alike[g]! + alikeStrength;
     const unlike = fit.unlike[g]! + unlikeStrength;
-    out[at + i] = (alike > unlike ? alike : unlike) - 0.5 * z * z;
+    const low = LOW_WEIGHT * Math.log(Math.max(fit.lowShare[g]!, LEAST_LOW_SHARE));
+    out[at + i] = (alike > unlike ? alike : unlike) + low - 0.5 * z * z;
   }
 }

@@ -25,6 +25,8 @@ export interface RateCore {
   begin(timeS: number): void;
   /** Analyses what is there now, if enough and if not just done: the end of a recording. */
   finish(): void;
+  /** Time of the latest feature. */
+  latestS(): number;
   /** The latest `count` values of a channel, oldest first, into `out`. */
   recent(channel: number, count: number, out: Float64Array): void;
 }
@@ -113,6 +115,7 @@ export function createRateCore(options: RateCoreOptions): RateCore {
     finish() {
       if (pushed > analysedAt && pushed >= Math.round(0.75 * firstLength)) analyse();
     },
+    latestS: () => startS + (pushed - 1) / featureRateHz,
     recent(channel, count, out) {
       const ring = rings[channel]!;
       for (let i = 0; i < count; i += 1) out[i] = ring[(pushed - count + i) % windowLength]!;

@@ -1,10 +1,5 @@
 // The time of each contact: the chain of onsets that is loudest and keeps the rhythm, by dynamic programming.
 
-export interface ContactChain {
-  /** Frame of each contact, ascending, with a fraction. */
-  readonly frames: readonly number[];
-}
-
 /** Step to step, a contact comes at most this much early or late: 0.6 to 1.5 of the rhythm's interval. */
 const SHORTEST_SHARE = 0.6;
 const LONGEST_SHARE = 1.5;
@@ -12,7 +7,7 @@ const LONGEST_SHARE = 1.5;
 const RHYTHM_PRICE = 40;
 
 /**
- * Contacts in frames `from` to `to` (exclusive). `strength`: onset strength, about 1 at a typical contact;
+ * Frames of the contacts, ascending, with a fraction, between `from` and `to` (exclusive). `strength`: onset strength, about 1 at a typical contact;
  * `intervalFrames[frame]`: expected interval there. One contact is placed an interval even where a step was not heard;
  * its time is then the rhythm's. Method after Ellis 2007 (beat tracking by dynamic programming). Cost: about one
  * interval's work per frame; memory 12 bytes a frame of the stretch.
@@ -22,7 +17,7 @@ export function chainContacts(
   intervalFrames: Float64Array,
   from: number,
   to: number,
-): ContactChain {
+): readonly number[] {
   const count = to - from;
   const score = new Float64Array(count);
   const back = new Int32Array(count).fill(-1);
@@ -46,7 +41,7 @@ export function chainContacts(
   for (let at = Math.max(0, count - lastInterval); at < count; at += 1) if (score[at]! > score[end]!) end = at;
   const frames: number[] = [];
   for (let at = end; at >= 0; at = back[at]!) frames.push(topOf(strength, from + at));
-  return { frames: frames.reverse() };
+  return frames.reverse();
 }
 
 /** The top of the parabola through a frame and its neighbours, at most half a frame off. */

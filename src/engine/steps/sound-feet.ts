@@ -14,15 +14,10 @@ export type HeardFeet =
 const SEARCH_SHARE = 0.12;
 /** The quieter sound's rise over the rise between sounds, against the louder one's: at least this to be a foot. */
 const QUIET_FOOT_SHARE = 0.12;
-/** Below this, there is nothing. */
-const NOTHING_SHARE = 0.08;
 /** Sign test over the quieter sounds: about 1 in 200 by chance. */
 const LEAST_SIGN_Z = 2.6;
-/**
- * The louder sound rises at least so far in a mean band, nats, that a foot 15 dB quieter would still be heard. Below,
- * silence in between proves nothing.
- */
-const CLEAR_RISE_NATS = 1.5;
+/** The louder sound rises at least so far in a mean band, nats: below, silence in between proves nothing. */
+const CLEAR_RISE_NATS = 1.2;
 const LEAST_QUIET_COUNT = 5;
 
 export interface Sounds {
@@ -63,7 +58,11 @@ export function whichFeet(sounds: Sounds, from: number, to: number, bandCount: n
   const positives = values.filter((value) => value > 0).length;
   const signZ = (2 * positives - values.length) / Math.sqrt(values.length);
   if (share >= QUIET_FOOT_SHARE && signZ >= Math.min(LEAST_SIGN_Z, Math.sqrt(values.length))) return "all";
-  if (share < NOTHING_SHARE && loudRise >= CLEAR_RISE_NATS * bandCount) return { parity: quiet === 0 ? 1 : 0 };
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const spread = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length);
+  // Standard error of a median of normal values, 1.25 σ/√n: what could be there unnoticed must be less than a foot.
+  const mostShare = share + (2 * 1.25 * spread) / Math.sqrt(values.length) / loudRise;
+  if (mostShare < QUIET_FOOT_SHARE && loudRise >= CLEAR_RISE_NATS * bandCount) return { parity: quiet === 0 ? 1 : 0 };
   return "unclear";
 }
 

@@ -1,5 +1,5 @@
 // Stretches of a rate track that one rhythm runs through, at the faster of the two rates that a point can mean.
-import { hzToSpm, stepIntervalS } from "../quantities/units.ts";
+import { stepIntervalS } from "../quantities/units.ts";
 import { type RatePoint, type RateTrack } from "./rate-track.ts";
 
 export interface SoundStretch {
@@ -17,7 +17,7 @@ export interface SoundStretches {
 }
 
 /** Up to here a rate may be one foot's, or a walk's: the double is looked at too. */
-export const SLOW_READING_SPM = 120;
+const SLOW_READING_SPM = 120;
 const SAME_RHYTHM_SHARE = 0.06;
 /** A hole of one or two points inside one rhythm does not end it. */
 const LONGEST_HOLE_POINTS = 3;
@@ -91,9 +91,4 @@ function fillIntervals(
     const rateSpm = leftSpm + share * (fastReadingSpm(right.stepRateSpm ?? 0) - leftSpm);
     intervalFrames[frame] = stepIntervalS(rateSpm) * frameRateHz;
   }
-}
-
-/** Steps per minute of an interval in frames. */
-export function rateOfInterval(intervalFrames: number, frameRateHz: number): number {
-  return hzToSpm(frameRateHz / intervalFrames);
 }

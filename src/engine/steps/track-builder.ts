@@ -9,10 +9,10 @@ import { type RatePoint } from "./rate-track.ts";
 const BLOCK = 1024;
 
 export interface TrackBuilder {
-  add(facts: WindowFacts, evidence: Float64Array, fit: CombFit): void;
+  readonly add: (facts: WindowFacts, evidence: Float64Array, fit: CombFit) => void;
   /** The path does not go on over this moment. */
-  breakPath(): void;
-  finish(): readonly RatePoint[];
+  readonly breakPath: () => void;
+  readonly finish: () => readonly RatePoint[];
 }
 
 export function createTrackBuilder(hopS: number): TrackBuilder {

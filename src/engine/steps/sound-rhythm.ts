@@ -1,0 +1,125 @@
+// From onsets to a rate track and contacts: the shared rate core, the chain of contacts, and which feet are heard.
+import { type RatePoint, type RateTrack } from "./rate-track.ts";
+import { chainContacts } from "./sound-contacts.ts";
+import { type HeardFeet, type Sounds, measureSounds, whichFeet } from "./sound-feet.ts";
+import { type SoundOnsets } from "./sound-onsets.ts";
+import { salienceOf, soundFeatures } from "./sound-salience.ts";
+import { type SoundStretch, fastReadingSpm, findStretches } from "./sound-stretches.ts";
+import { trackRate } from "./track-rate.ts";
+
+export interface SoundContact {
+  readonly timeS: number;
+  readonly state: "running" | "walking";
+  /** Numbers the unbroken pieces, so that nobody takes a pause for a step. */
+  readonly piece: number;
+}
+
+export interface SoundRhythm {
+  readonly track: RateTrack;
+  readonly contacts: readonly SoundContact[];
+}
+
+/** Contacts within this time of a point decide which feet it hears. */
+const AROUND_S = 8;
+/** Salience of a contact that was heard and not filled in. */
+const HEARD_SALIENCE = 0.25;
+/** More contacts than this in a row that were not heard are a pause. */
+const MOST_UNHEARD = 2;
+
+export function followRhythm(onsets: SoundOnsets): SoundRhythm {
+  const { frameRateHz, total } = onsets;
+  const track = trackRate(soundFeatures(onsets));
+  const salience = salienceOf(total, frameRateHz);
+  const { stretches, intervalFrames } = findStretches(track, frameRateHz, total.length);
+  const points = [...track.points];
+  const contacts: SoundContact[] = [];
+  let piece = 0;
+  for (const stretch of stretches) {
+    const chain = chainContacts(salience, intervalFrames, stretch.fromFrame, stretch.toFrame);
+    const sounds = measureSounds(total, chain);
+    const heard = feetAtPoints(stretch, points, chain, sounds, onsets);
+    stretch.pointIndices.forEach((index, at) => {
+      points[index] = settle(track.points[index]!, heard[at]!);
+    });
+    piece = addContacts(contacts, piece, chain, salience, frameRateHz, stretch, points, heard);
+  }
+  return { track: { ...track, points }, contacts };
+}
+
+function feetAtPoints(
+  stretch: SoundStretch,
+  points: readonly RatePoint[],
+  chain: readonly number[],
+  sounds: Sounds,
+  onsets: SoundOnsets,
+): readonly HeardFeet[] {
+  let from = 0;
+  let to = 0;
+  return stretch.pointIndices.map((index) => {
+    const { timeS } = points[index]!;
+    while (from < chain.length && chain[from]! < (timeS - AROUND_S) * onsets.frameRateHz) from += 1;
+    while (to < chain.length && chain[to]! <= (timeS + AROUND_S) * onsets.frameRateHz) to += 1;
+    return whichFeet(sounds, from, to, onsets.bandCount);
+  });
+}
+
+/** The point with the rate that its sounds stand for, or none. */
+function settle(point: RatePoint, heard: HeardFeet): RatePoint {
+  if (point.stepRateSpm === null) return point;
+  if (heard === "unclear")
+    return { timeS: point.timeS, stepRateSpm: null, quality: 0, state: "unknown", reason: "two-rates-fit" };
+  const fast = fastReadingSpm(point.stepRateSpm);
+  const stepRateSpm = heard === "all" ? fast : fast / 2;
+  if (stepRateSpm === point.stepRateSpm) return point;
+  return { ...point, stepRateSpm, state: heard === "all" ? "running" : "walking" };
+}
+
+/** Adds the stretch's contacts that belong to answered points and were heard; returns the next piece number. */
+function addContacts(
+  contacts: SoundContact[],
+  firstPiece: number,
+  chain: readonly number[],
+  salience: Float64Array,
+  frameRateHz: number,
+  stretch: SoundStretch,
+  points: readonly RatePoint[],
+  heard: readonly HeardFeet[],
+): number {
+  let piece = firstPiece;
+  let unheard: SoundContact[] = [];
+  let begun = false;
+  let at = 0;
+  const { pointIndices } = stretch;
+  const end = (): void => {
+    unheard = [];
+    if (begun) piece += 1;
+    begun = false;
+  };
+  chain.forEach((frame, index) => {
+    const timeS = frame / frameRateHz;
+    while (at + 1 < pointIndices.length) {
+      const here = Math.abs(points[pointIndices[at]!]!.timeS - timeS);
+      if (Math.abs(points[pointIndices[at + 1]!]!.timeS - timeS) > here) break;
+      at += 1;
+    }
+    const feet = heard[at]!;
+    const { state } = points[pointIndices[at]!]!;
+    if (feet === "unclear" || (state !== "running" && state !== "walking")) {
+      end();
+      return;
+    }
+    if (feet !== "all" && index % 2 !== feet.parity) return;
+    const contact = { timeS, state, piece };
+    if ((salience[Math.round(frame)] ?? 0) >= HEARD_SALIENCE) {
+      // What was filled in between two heard contacts stays.
+      contacts.push(...unheard, contact);
+      unheard = [];
+      begun = true;
+    } else if (begun) {
+      unheard.push(contact);
+      if (unheard.length > MOST_UNHEARD) end();
+    }
+  });
+  end();
+  return piece;
+}
