@@ -1,0 +1,180 @@
+// Thirty numbers in two minutes: one field each, Enter and the arrows move, everything is kept as it is typed.
+import { type KeyboardEvent, useRef } from "react";
+import { Button } from "../../ui/controls/button.tsx";
+import type { Format } from "../../ui/words/format.ts";
+import { useOutbox } from "../data/outbox.ts";
+import { clockWords, entryWords } from "../strings/evening.ts";
+import { type CountSetup, contradicts, type Entry, type Judgement, judge, parseLapTime } from "./entry-model.ts";
+import type { SheetHandle } from "./use-sheet.ts";
+
+export interface EntryGridProps {
+  readonly runners: readonly { readonly id: string; readonly name: string }[];
+  readonly handle: SheetHandle;
+  readonly format: Format;
+}
+
+export function EntryGrid({ runners, handle, format }: EntryGridProps) {
+  const list = useRef<HTMLUListElement>(null);
+  const waiting = new Set(useOutbox().waiting.map((write) => write.id));
+  const { rounds, setup } = handle.sheet;
+  const round = rounds.at(-1) ?? {};
+  const done = runners.filter((runner) => judge(round[runner.id] ?? BLANK, setup).kind === "fine").length;
+  const move = (from: HTMLInputElement, by: number): void => {
+    const kind = from.dataset["count"] === undefined ? "lap" : "count";
+    const inputs = [...(list.current?.querySelectorAll<HTMLInputElement>(`input[data-${kind}]`) ?? [])];
+    const next = inputs[inputs.indexOf(from) + by];
+    next?.focus();
+    next?.select();
+  };
+  const onKey = (event: KeyboardEvent<HTMLInputElement>): void => {
+    if (event.key === "Enter" || event.key === "ArrowDown") {
+      event.preventDefault();
+      move(event.currentTarget, 1);
+    } else if (event.key === "ArrowUp") {
+      event.preventDefault();
+      move(event.currentTarget, -1);
+    }
+  };
+  return (
+    <section aria-labelledby="entry-title">
+      <div className="entry-head">
+        <h2 id="entry-title">{entryWords.heading}</h2>
+        <span role="status">{entryWords.progress(done, runners.length)}</span>
+        <span className="muted entry-hint">{entryWords.hint}</span>
+      </div>
+      <ul className="entry-list" ref={list}>
+        {runners.map((runner) => (
+          <EntryRow
+            key={runner.id}
+            runner={runner}
+            entry={round[runner.id] ?? BLANK}
+            earlier={rounds.slice(0, -1).flatMap((one) => one[runner.id] ?? [])}
+            setup={setup}
+            handle={handle}
+            format={format}
+            waiting={waiting.has(round[runner.id]?.id ?? "")}
+            onKey={onKey}
+          />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+const BLANK: Entry = { id: "", text: "", lapText: "", confirmed: false, measuredAt: "" };
+
+interface EntryRowProps {
+  readonly runner: { readonly id: string; readonly name: string };
+  readonly entry: Entry;
+  readonly earlier: readonly Entry[];
+  readonly setup: CountSetup;
+  readonly handle: SheetHandle;
+  readonly format: Format;
+  readonly waiting: boolean;
+  readonly onKey: (event: KeyboardEvent<HTMLInputElement>) => void;
+}
+
+function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKey }: EntryRowProps) {
+  const judged = judge(entry, setup);
+  const before = earlier.at(-1);
+  const against = before ? judge(before, setup) : undefined;
+  const disputed = against !== undefined && contradicts(judged, against);
+  const asks = judged.kind !== "empty" && judged.kind !== "fine";
+  const noteId = `note-${runner.id}`;
+  const lapBad =
+    setup.lapLengthM !== undefined && entry.lapText.trim() !== "" && parseLapTime(entry.lapText) === undefined;
+  return (
+    <li className={asks || disputed ? "entry entry-asks" : "entry"}>
+      <span className="entry-name">
+        {runner.name}
+        {before && <span className="muted small"> {entryWords.earlier(before.text)}</span>}
+      </span>
+      {setup.lapLengthM !== undefined && (
+        <input
+          className="input entry-lap"
+          data-lap=""
+          inputMode="numeric"
+          autoComplete="off"
+          placeholder="0:00"
+          aria-label={entryWords.lapTime(runner.name)}
+          aria-invalid={lapBad}
+          value={entry.lapText}
+          onKeyDown={onKey}
+          onChange={(event) => handle.typeLap(runner.id, event.target.value)}
+          onBlur={() => handle.keep(runner.id)}
+        />
+      )}
+      <input
+        className="input entry-count"
+        data-count=""
+        inputMode={setup.way === "contacts-in-time" ? "numeric" : "decimal"}
+        autoComplete="off"
+        enterKeyHint="next"
+        maxLength={6}
+        aria-label={setup.way === "contacts-in-time" ? entryWords.count(runner.name) : entryWords.time(runner.name)}
+        aria-invalid={asks}
+        aria-describedby={noteId}
+        value={entry.text}
+        onKeyDown={onKey}
+        onChange={(event) => handle.type(runner.id, event.target.value)}
+        onBlur={() => handle.keep(runner.id)}
+      />
+      <span className="entry-note" id={noteId}>
+        {judged.kind === "fine" && !disputed && (
+          <>
+            {entryWords.rate(format.rateValue(judged.rate.estimate), format.rateValue(judged.rate.standardError, 1))}{" "}
+            <span className="muted">{waiting ? `↑ ${entryWords.kept}` : `✓`}</span>
+          </>
+        )}
+        <Question judged={judged} runnerId={runner.id} handle={handle} />
+        {disputed && entryWords.asked.disagree(before?.text ?? "", entry.text)}
+        {lapBad && entryWords.lapNotTime}
+      </span>
+    </li>
+  );
+}
+
+function Question({
+  judged,
+  runnerId,
+  handle,
+}: {
+  readonly judged: Judgement;
+  readonly runnerId: string;
+  readonly handle: SheetHandle;
+}) {
+  const asked = entryWords.asked;
+  switch (judged.kind) {
+    case "empty":
+    case "fine":
+      return null;
+    case "not-a-number":
+      return handle.sheet.setup.way === "contacts-in-time" ? asked.notNumber : asked.notTime;
+    case "impossible":
+      return judged.message;
+    case "other-feet": {
+      const likely = judged.likely;
+      return (
+        <span className="entry-question" role="alert">
+          {asked.otherFeet(
+            String(Math.round(judged.contactsPerMinute)),
+            likely === "both" ? clockWords.bothFeet : clockWords.oneFoot,
+          )}
+          <span className="row">
+            <Button onClick={() => handle.answer(runnerId, { feet: likely })}>
+              {likely === "both" ? asked.itWasBoth : asked.itWasOne}
+            </Button>
+            <Button onClick={() => handle.answer(runnerId, { confirmed: true })}>{asked.keepIt}</Button>
+          </span>
+        </span>
+      );
+    }
+    case "implausible":
+      return (
+        <span className="entry-question" role="alert">
+          {asked.implausible(String(Math.round(judged.contactsPerMinute)), String(judged.low), String(judged.high))}
+          <Button onClick={() => handle.answer(runnerId, { confirmed: true })}>{asked.keepIt}</Button>
+        </span>
+      );
+  }
+}

@@ -1,0 +1,77 @@
+// The evening's entries on this device: survive a reload, go to the outbox as soon as they are fine.
+import { useEffect, useReducer, useRef } from "react";
+import { makeId, nowInstant } from "../data/client.ts";
+import { post, removeCount } from "../data/outbox.ts";
+import { type CountSetup, type Entry, judge, toCountInput } from "./entry-model.ts";
+import { changeSheet, emptySheet, FIRST_SETUP, type Sheet } from "./sheet-model.ts";
+
+function keyOf(groupId: string, on: string): string {
+  return `spondee-evening ${groupId} ${on}`;
+}
+
+function readKept(groupId: string, on: string): Sheet {
+  try {
+    const kept = localStorage.getItem(keyOf(groupId, on));
+    if (kept !== null) {
+      const sheet = JSON.parse(kept) as Sheet;
+      if (Array.isArray(sheet.rounds) && sheet.rounds.length > 0)
+        return { setup: { ...FIRST_SETUP, ...sheet.setup }, rounds: sheet.rounds };
+    }
+  } catch {
+    // Unreadable or forbidden storage: what was sent is on the server; start a clean sheet.
+  }
+  return emptySheet();
+}
+
+export interface SheetHandle {
+  readonly sheet: Sheet;
+  setUp(setup: CountSetup): void;
+  type(runnerId: string, text: string): void;
+  typeLap(runnerId: string, text: string): void;
+  answer(runnerId: string, answer: { feet?: "one" | "both"; confirmed?: boolean }): void;
+  nextRound(): void;
+  /** Types and keeps in one go: a stopwatch tap. */
+  capture(runnerId: string, text: string): void;
+  /** Sends one runner's entry as it stands; called when the coach moves on. */
+  keep(runnerId: string): void;
+}
+
+export function useSheet(groupId: string, on: string): SheetHandle {
+  const [sheet, act] = useReducer(changeSheet, undefined, () => readKept(groupId, on));
+  useEffect(() => {
+    try {
+      localStorage.setItem(keyOf(groupId, on), JSON.stringify(sheet));
+    } catch {
+      // Storage is full or forbidden; entries still go to the outbox one by one.
+    }
+  }, [groupId, on, sheet]);
+  const sent = useRef(new Map<string, string>());
+  const keepEntry = (runnerId: string, entry: Entry | undefined): void => {
+    if (!entry) return;
+    const count = toCountInput(entry, sheet.setup);
+    const content = JSON.stringify(count ?? null);
+    if (sent.current.get(entry.id) === content) return;
+    sent.current.set(entry.id, content);
+    if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count });
+    else if (judge(entry, sheet.setup).kind === "empty") void removeCount(runnerId, entry.id);
+  };
+  return {
+    sheet,
+    setUp: (setup) => act({ kind: "setup", setup }),
+    type: (runnerId, text) => act({ kind: "type", runnerId, text, id: makeId(), at: nowInstant() }),
+    typeLap: (runnerId, text) => act({ kind: "lap", runnerId, text, id: makeId(), at: nowInstant() }),
+    answer: (runnerId, answer) => {
+      act({ kind: "answer", runnerId, ...answer });
+      const old = sheet.rounds.at(-1)?.[runnerId];
+      if (old) keepEntry(runnerId, { ...old, ...answer });
+    },
+    capture: (runnerId, text) => {
+      const id = makeId();
+      const at = nowInstant();
+      act({ kind: "type", runnerId, text, id, at });
+      keepEntry(runnerId, changeSheet(sheet, { kind: "type", runnerId, text, id, at }).rounds.at(-1)?.[runnerId]);
+    },
+    nextRound: () => act({ kind: "next-round" }),
+    keep: (runnerId) => keepEntry(runnerId, sheet.rounds.at(-1)?.[runnerId]),
+  };
+}

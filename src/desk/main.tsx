@@ -1,0 +1,41 @@
+// The coach's desk: providers around the routes.
+import { QueryClient, QueryClientProvider } from "@tanstack/react-query";
+import { RouterProvider } from "@tanstack/react-router";
+import { StrictMode } from "react";
+import { createRoot } from "react-dom/client";
+import "@fontsource-variable/source-sans-3/wght.css";
+import "../ui/style/tokens.css";
+import "../ui/style/base.css";
+import "../ui/style/controls.css";
+import "./styles/shell.css";
+import { NoticesProvider } from "./data/notices.tsx";
+import { statusOf } from "./data/problems.ts";
+import { createDeskRouter } from "./routes.tsx";
+import { keepShell } from "./shell/keep-shell.ts";
+
+const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      staleTime: 5000,
+      gcTime: 30 * 60_000,
+      networkMode: "always",
+      // A clear refusal does not get better by asking again.
+      retry: (count, error) => count < 2 && ![400, 401, 403, 404, 409, 422].includes(statusOf(error) ?? 0),
+      retryDelay: (attempt) => 400 * 2 ** attempt,
+    },
+    mutations: { networkMode: "always" },
+  },
+});
+const router = createDeskRouter();
+const app = document.getElementById("app");
+if (app)
+  createRoot(app).render(
+    <StrictMode>
+      <QueryClientProvider client={queries}>
+        <NoticesProvider>
+          <RouterProvider router={router} />
+        </NoticesProvider>
+      </QueryClientProvider>
+    </StrictMode>,
+  );
+keepShell();

@@ -1,0 +1,120 @@
+// Every address of the desk. Each screen is its own bundle, fetched when it is first opened.
+import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from "@tanstack/react-router";
+import { commonWords } from "./strings/common.ts";
+import { GroupLayout } from "./shell/group-layout.tsx";
+import { RootLayout } from "./shell/root-layout.tsx";
+
+const root = createRootRoute({
+  component: RootLayout,
+  notFoundComponent: () => (
+    <main id="page" className="page">
+      <p>{commonWords.notFound}</p>
+      <p>
+        <a href="/">{commonWords.back}</a>
+      </p>
+    </main>
+  ),
+});
+
+const setUp = createRoute({
+  getParentRoute: () => root,
+  path: "/set-up",
+  component: lazyRouteComponent(() => import("./start/set-up.tsx"), "SetUp"),
+});
+const signIn = createRoute({
+  getParentRoute: () => root,
+  path: "/sign-in",
+  component: lazyRouteComponent(() => import("./start/sign-in.tsx"), "SignIn"),
+});
+const groups = createRoute({
+  getParentRoute: () => root,
+  path: "/",
+  component: lazyRouteComponent(() => import("./groups/group-list.tsx"), "GroupList"),
+});
+const account = createRoute({
+  getParentRoute: () => root,
+  path: "/account",
+  component: lazyRouteComponent(() => import("./start/account.tsx"), "AccountPage"),
+});
+const help = createRoute({
+  getParentRoute: () => root,
+  path: "/help",
+  component: lazyRouteComponent(() => import("./help/help.tsx"), "HelpPage"),
+});
+
+const group = createRoute({ getParentRoute: () => root, path: "/g/$groupId", component: GroupLayout });
+const evening = createRoute({
+  getParentRoute: () => group,
+  path: "/evening",
+  validateSearch: (search: Record<string, unknown>): { part?: "count" | "attendance" | "lanes" } =>
+    search["part"] === "attendance" || search["part"] === "lanes" || search["part"] === "count"
+      ? { part: search["part"] }
+      : {},
+  component: lazyRouteComponent(() => import("./evening/evening.tsx"), "Evening"),
+});
+const week = createRoute({
+  getParentRoute: () => group,
+  path: "/week",
+  validateSearch: (search: Record<string, unknown>): { on?: string } =>
+    typeof search["on"] === "string" && /^\d{4}-\d{2}-\d{2}$/.test(search["on"]) ? { on: search["on"] } : {},
+  component: lazyRouteComponent(() => import("./week/week.tsx"), "WeekPage"),
+});
+const roster = createRoute({
+  getParentRoute: () => group,
+  path: "/runners",
+  component: lazyRouteComponent(() => import("./roster/roster.tsx"), "Roster"),
+});
+const rosterImport = createRoute({
+  getParentRoute: () => group,
+  path: "/import",
+  component: lazyRouteComponent(() => import("./roster/import.tsx"), "RosterImport"),
+});
+const runner = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId",
+  component: lazyRouteComponent(() => import("./runner/runner.tsx"), "RunnerPage"),
+});
+const runnerPrint = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId/print",
+  component: lazyRouteComponent(() => import("./runner/print.tsx"), "RunnerPrint"),
+});
+const recording = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId/recordings/$recordingId",
+  component: lazyRouteComponent(() => import("./recording/recording.tsx"), "RecordingPage"),
+});
+const video = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId/video",
+  component: lazyRouteComponent(() => import("./video/video.tsx"), "VideoPage"),
+});
+const programme = createRoute({
+  getParentRoute: () => group,
+  path: "/programme",
+  component: lazyRouteComponent(() => import("./programme/programme.tsx"), "ProgrammePage"),
+});
+const settings = createRoute({
+  getParentRoute: () => group,
+  path: "/settings",
+  component: lazyRouteComponent(() => import("./settings/settings.tsx"), "SettingsPage"),
+});
+
+const tree = root.addChildren([
+  setUp,
+  signIn,
+  groups,
+  account,
+  help,
+  group.addChildren([evening, week, roster, rosterImport, runner, runnerPrint, recording, video, programme, settings]),
+]);
+
+export function createDeskRouter() {
+  return createRouter({ routeTree: tree, defaultPreload: "intent", scrollRestoration: true });
+}
+
+declare module "@tanstack/react-router" {
+  interface Register {
+    router: ReturnType<typeof createDeskRouter>;
+  }
+}

@@ -1,0 +1,47 @@
+// Sorting, filtering and choosing in the week's list. No screen in here.
+import type { WeekRow } from "../../api/index.ts";
+
+export type WeekSort = "urgency" | "name" | "target";
+export type WeekShow = "all" | "open" | "silent" | "pain";
+
+export function shownRows(
+  rows: readonly WeekRow[],
+  show: WeekShow,
+  sort: WeekSort,
+  locale: string,
+): readonly WeekRow[] {
+  const byName = (a: WeekRow, b: WeekRow): number => a.name.localeCompare(b.name, locale);
+  const order: Record<WeekSort, (a: WeekRow, b: WeekRow) => number> = {
+    urgency: (a, b) => a.urgency - b.urgency || byName(a, b),
+    name: byName,
+    // Whoever has no target yet comes last.
+    target: (a, b) =>
+      (a.targetSpm ?? Number.POSITIVE_INFINITY) - (b.targetSpm ?? Number.POSITIVE_INFINITY) || byName(a, b),
+  };
+  return rows.filter((row) => matches(row, show)).toSorted(order[sort]);
+}
+
+function matches(row: WeekRow, show: WeekShow): boolean {
+  switch (show) {
+    case "all":
+      return true;
+    case "open":
+      return row.proposed !== null && row.decided === null;
+    case "silent":
+      return row.sentNothing;
+    case "pain":
+      return row.pain !== null && row.pain > 0;
+  }
+}
+
+/** What one press may confirm: proposed, undecided, and never stop-and-refer, which is looked at one by one. */
+export function confirmable(rows: readonly WeekRow[]): readonly WeekRow[] {
+  return rows.filter(
+    (row) => row.decided === null && row.proposed !== null && row.proposed.decision !== "stop-and-refer",
+  );
+}
+
+/** Overruling stop-and-refer needs a typed reason (rule D10). */
+export function reasonRequired(row: WeekRow, decision: string): boolean {
+  return row.proposed?.decision === "stop-and-refer" && decision !== "stop-and-refer";
+}
