@@ -50,43 +50,36 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   const measuredRing = new Uint8Array(windowLength);
   const spectra = groupSizes.map(() => new Float64Array(size / 2 + 1));
   const groupOf = groupSizes.flatMap((count, group) => Array.from({ length: count }, () => group));
-  const windows = new Map<number, Float64Array>();
+  const tapers = new Map<number, Taper>();
   let scratch: readonly [Float64Array, Float64Array] = [new Float64Array(0), new Float64Array(0)];
   let startS = 0;
   let pushed = 0;
   let analysedAt = -1;
 
-  const taper = (length: number): Float64Array => {
-    let window = windows.get(length);
-    if (window === undefined) {
-      window = hannWindow(length);
+  const taper = (length: number): Taper => {
+    let found = tapers.get(length);
+    if (found === undefined) {
+      found = makeTaper(length);
       // Odd lengths come only from the ends of recordings: keep the map small.
-      if (windows.size < 8) windows.set(length, window);
+      if (tapers.size < 8) tapers.set(length, found);
     }
-    return window;
+    return found;
   };
   const analyse = (): void => {
     analysedAt = pushed;
     const length = Math.min(pushed, windowLength);
-    const window = taper(length);
+    const { window, sum, sumOfSquares } = taper(length);
     if (scratch[0].length !== length) scratch = [new Float64Array(length), new Float64Array(length)];
     for (const spectrum of spectra) spectrum.fill(0);
     addSpectra(fft, rings, pushed, window, scratch, groupOf, spectra);
-    let sum = 0;
-    let sumOfSquares = 0;
-    for (let i = 0; i < length; i += 1) {
-      sum += window[i]!;
-      sumOfSquares += window[i]! * window[i]!;
-    }
-    const lobeBins = (size * sumOfSquares) / (sum * sum);
-    comb.fit(spectra, lobeBins, fit);
+    comb.fit(spectra, (size * sumOfSquares) / (sum * sum), fit);
     // Parseval: both signs of frequency, the window's power taken out.
     const first = spectra[0]!;
     let power = 0;
     for (let b = Math.ceil((0.5 * size) / featureRateHz); b < first.length; b += 1) power += 2 * first[b]!;
     const rmsMps2 = Math.sqrt(power / (size * sumOfSquares));
     let measured = 0;
-    for (let i = 0; i < length; i += 1) measured += measuredRing[(pushed - 1 - i) % windowLength]!;
+    for (let i = pushed - length; i < pushed; i += 1) measured += measuredRing[i % windowLength]!;
     weighStates(fit, rmsMps2, content, evidence);
     options.onWindow(
       {
@@ -121,6 +114,23 @@ export function createRateCore(options: RateCoreOptions): RateCore {
       for (let i = 0; i < count; i += 1) out[i] = ring[(pushed - count + i) % windowLength]!;
     },
   };
+}
+
+interface Taper {
+  readonly window: Float64Array;
+  readonly sum: number;
+  readonly sumOfSquares: number;
+}
+
+function makeTaper(length: number): Taper {
+  const window = hannWindow(length);
+  let sum = 0;
+  let sumOfSquares = 0;
+  for (const weight of window) {
+    sum += weight;
+    sumOfSquares += weight * weight;
+  }
+  return { window, sum, sumOfSquares };
 }
 
 /** Adds the tapered power of each channel to its group, two channels a transform. */

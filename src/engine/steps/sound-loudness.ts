@@ -1,7 +1,9 @@
 // Does the sound of the contacts get louder or quieter through the clip? Relative only: it is not a measure of load.
+import tQuantile from "@stdlib/stats-base-dists-t-quantile";
 import { type NotEnough, type Uncertain } from "../quantities/uncertain.ts";
-import { type SoundBands } from "./sound-bands.ts";
 import { soundIsNotLoad } from "../evidence/sound.ts";
+import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
+import { type SoundBands } from "./sound-bands.ts";
 
 export interface LoudnessTrend {
   /** Change of contact loudness, dB a minute; positive: getting louder. */
@@ -17,8 +19,9 @@ const BEFORE_S = 0.03;
 const AFTER_S = 0.12;
 
 /**
- * Slope of the contacts' loudness (power over the quiet just before, all bands, dB) against time, least squares over
- * block means of 20 contacts, whose scatter gives the standard error. Automatic gain in a phone hides or feigns changes.
+ * Slope of the contacts' loudness (mean power from 30 ms before to 120 ms after, 60 Hz to 8 kHz, dB) against time, least squares over
+ * block means of 20 contacts, whose scatter gives the standard error. Steady background is in it, so a
+ * real change looks smaller in noise; automatic gain in a phone hides or feigns changes. Needs 60 contacts over 30 s.
  */
 export function loudnessTrend(bands: SoundBands, contactTimesS: readonly number[]): LoudnessTrend {
   const caveat = soundIsNotLoad.note;
@@ -47,7 +50,7 @@ function blockMeans(bands: SoundBands, contactTimesS: readonly number[]): readon
     let timeMin = 0;
     let levelDb = 0;
     for (let index = start; index < start + perBlock; index += 1) {
-      timeMin += contactTimesS[index]! / 60 / perBlock;
+      timeMin += contactTimesS[index]! / SECONDS_PER_MINUTE / perBlock;
       levelDb += contactLevelDb(bands, contactTimesS[index]!) / perBlock;
     }
     blocks.push({ timeMin, levelDb });
@@ -79,7 +82,7 @@ function slope(blocks: readonly BlockMean[]): Uncertain {
     0,
   );
   const standardError = Math.sqrt(residual / (n - 2) / xx);
-  const half = tQuantile975(n - 2) * standardError;
+  const half = tQuantile(0.975, n - 2) * standardError;
   return {
     estimate,
     standardError,

@@ -15,8 +15,9 @@ export interface StepPhase {
 export function followStepPhase(stretch: FeatureStretch, span: MovingSpan): StepPhase {
   const n = span.to - span.from;
   const turns = rateToTurns(stretch, span);
-  const impact = demodulate(stretch.impact, span.from, turns);
-  const body = demodulate(stretch.body, span.from, turns);
+  const wave = spin(turns);
+  const impact = demodulate(stretch.impact, span.from, turns, wave);
+  const body = demodulate(stretch.body, span.from, turns, wave);
   const { re, im } = impact.clarity >= body.clarity ? impact : body;
   const steps = new Float64Array(n);
   let previous = Math.atan2(im[0]!, re[0]!) / (2 * Math.PI);
@@ -76,6 +77,22 @@ function rateToTurns(stretch: FeatureStretch, span: MovingSpan): Float64Array {
   return turns;
 }
 
+interface Wave {
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
+}
+
+function spin(turns: Float64Array): Wave {
+  const cos = new Float64Array(turns.length);
+  const sin = new Float64Array(turns.length);
+  for (let i = 0; i < turns.length; i += 1) {
+    const angle = 2 * Math.PI * turns[i]!;
+    cos[i] = Math.cos(angle);
+    sin[i] = Math.sin(angle);
+  }
+  return { cos, sin };
+}
+
 interface Envelope {
   readonly re: Float64Array;
   readonly im: Float64Array;
@@ -87,7 +104,7 @@ interface Envelope {
  * channel · e^(−2πi·turns), averaged over two steps and again over two steps: a mean over a whole stride is zero for
  * everything that repeats with the stride but not with the step, and for the constant part.
  */
-function demodulate(channel: Float32Array, from: number, turns: Float64Array): Envelope {
+function demodulate(channel: Float32Array, from: number, turns: Float64Array, wave: Wave): Envelope {
   const n = turns.length;
   const re = new Float64Array(n);
   const im = new Float64Array(n);
@@ -98,34 +115,43 @@ function demodulate(channel: Float32Array, from: number, turns: Float64Array): E
   for (let i = 0; i < n; i += 1) {
     const value = channel[from + i]! - mean;
     variance += value * value;
-    const angle = 2 * Math.PI * turns[i]!;
-    re[i] = value * Math.cos(angle);
-    im[i] = -value * Math.sin(angle);
+    re[i] = value * wave.cos[i]!;
+    im[i] = -value * wave.sin[i]!;
   }
-  averageOverStride(re, turns);
-  averageOverStride(im, turns);
-  averageOverStride(re, turns);
-  averageOverStride(im, turns);
+  averageOverStride(re, im, turns);
+  averageOverStride(re, im, turns);
   let power = 0;
   for (let i = 0; i < n; i += 1) power += re[i]! * re[i]! + im[i]! * im[i]!;
   return { re, im, clarity: variance > 0 ? power / variance : 0 };
 }
 
 /** Mean over one step before to one step after, in place; near the ends the window is shifted inside. */
-function averageOverStride(x: Float64Array, turns: Float64Array): void {
-  const n = x.length;
-  const sums = new Float64Array(n + 1);
-  for (let i = 0; i < n; i += 1) sums[i + 1] = sums[i]! + x[i]!;
+function averageOverStride(re: Float64Array, im: Float64Array, turns: Float64Array): void {
+  const n = re.length;
+  const sumsRe = new Float64Array(n + 1);
+  const sumsIm = new Float64Array(n + 1);
+  for (let i = 0; i < n; i += 1) {
+    sumsRe[i + 1] = sumsRe[i]! + re[i]!;
+    sumsIm[i + 1] = sumsIm[i]! + im[i]!;
+  }
   const total = turns[n - 1]!;
+  const margin = Math.min(1, total / 2);
   let low = 0;
   let high = 0;
   for (let i = 0; i < n; i += 1) {
-    const centre = Math.max(Math.min(1, total / 2), Math.min(turns[i]!, total - Math.min(1, total / 2)));
+    const centre = Math.max(margin, Math.min(turns[i]!, total - margin));
     while (low + 1 < n && turns[low + 1]! <= centre - 1) low += 1;
     while (high + 1 < n && turns[high + 1]! <= centre + 1) high += 1;
-    const a = low + edgeShare(turns, low, centre - 1);
-    const b = high + edgeShare(turns, high, centre + 1);
-    x[i] = b > a ? (sumTo(sums, b) - sumTo(sums, a)) / (b - a) : x[i]!;
+    const lowShare = edgeShare(turns, low, centre - 1);
+    const highShare = edgeShare(turns, high, centre + 1);
+    const width = high + highShare - low - lowShare;
+    if (!(width > 0)) continue;
+    const a = sumsRe[low]! + lowShare * (sumsRe[low + 1]! - sumsRe[low]!);
+    const b = sumsRe[high]! + highShare * (sumsRe[high + 1]! - sumsRe[high]!);
+    const c = sumsIm[low]! + lowShare * (sumsIm[low + 1]! - sumsIm[low]!);
+    const d = sumsIm[high]! + highShare * (sumsIm[high + 1]! - sumsIm[high]!);
+    re[i] = (b - a) / width;
+    im[i] = (d - c) / width;
   }
 }
 
@@ -133,13 +159,6 @@ function edgeShare(turns: Float64Array, index: number, at: number): number {
   if (index + 1 >= turns.length) return 1;
   const width = turns[index + 1]! - turns[index]!;
   return width > 0 ? Math.max(0, Math.min(1, (at - turns[index]!) / width)) : 0;
-}
-
-/** Sum of x before a fractional index. */
-function sumTo(sums: Float64Array, at: number): number {
-  const whole = Math.min(Math.floor(at), sums.length - 1);
-  if (whole + 1 >= sums.length) return sums[whole]!;
-  return sums[whole]! + (at - whole) * (sums[whole + 1]! - sums[whole]!);
 }
 
 /** Where in the step the channel's component at the step rate has its maximum, in steps, to be added to the phase. */
