@@ -1,3 +1,45 @@
-import { type Evidence } from "./evidence.ts";
+// What footfall sound can and cannot say.
+import { type Evidence, evidence } from "./evidence.ts";
 
-export const soundEvidence: readonly Evidence<unknown>[] = [];
+export const soundIsNotLoad = evidence({
+  id: "sound-is-not-load",
+  value: 0,
+  unit: "1",
+  kind: "published",
+  source: {
+    authors: "Phan and others",
+    year: 2017,
+    title: "Journal of Sports Sciences study of footfall sound and ground reaction force, 26 men (title not noted)",
+    where: "abstract: peak sound not related to vertical force, nor to loading rate in the quiet condition",
+  },
+  note: "Loudness is only compared with itself, and it is no measure of impact: in a study of 26 men footfall sound did not follow the force on the leg, although asking for quiet steps lowered both.",
+});
+
+export const quietInstructionLoadRateChange = evidence({
+  id: "quiet-instruction-load-rate-change",
+  value: -0.342,
+  unit: "ratio",
+  kind: "derived",
+  source: {
+    authors: "Tate and Milner",
+    year: 2017,
+    title: "J Orthop Sports Phys Ther 47(8):565–569, sound-level feedback in 14 runners",
+    where: "abstract: instantaneous load rate 95.48 to 62.79 body weights a second in one 15-minute session",
+  },
+  note: "Running to a quieter sound for 15 minutes lowered the load rate of 14 runners by about a third, that day, at their own speed.",
+});
+
+/** How alike a person's steps can be in time. */
+export const steadiestStepSpreadS = evidence({
+  id: "steadiest-step-spread",
+  value: 0.004,
+  unit: "s",
+  kind: "ours",
+  note: "No runner repeats a step to within 4 thousandths of a second; what does is a machine: a metronome or recorded music.",
+});
+
+export const soundEvidence: readonly Evidence<unknown>[] = [
+  soundIsNotLoad,
+  quietInstructionLoadRateChange,
+  steadiestStepSpreadS,
+];
