@@ -61,7 +61,9 @@ export function adaptPlan(plan: Plan, decision: Decision, adaptation: Adaptation
     past.reduce((count, stage) => count + stage.sessions.length, 0) - (adaptation.sessionsMissed ?? 0),
   );
   const laid = layOutStages(resolved, walk, { stageCount: past.length, cuedCount });
-  const stages = goingOn === undefined ? [...past, ...laid] : joined(past, laid);
+  const continues =
+    goingOn !== undefined || (past.at(-1)?.kind === "consolidation" && laid[0]?.kind === "consolidation");
+  const stages = continues ? joined(past, laid) : [...past, ...laid];
   const missedWeeks = [...plan.missedWeeks.filter((week) => week < from), ...walk.missedWeeks];
   return { ...assemble(plan.request, resolved, stages, { missedWeeks }), decisions };
 }

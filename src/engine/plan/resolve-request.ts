@@ -54,7 +54,8 @@ export function resolveRequest(request: PlanRequest): Result<Resolved> {
         "Choose one from the list.",
       ),
     );
-  if (protocol !== undefined && proposal.careful)
+  const refused = protocol !== undefined && proposal.careful;
+  if (refused)
     problems.push(
       problem(
         "protocol-not-careful",
@@ -65,7 +66,7 @@ export function resolveRequest(request: PlanRequest): Result<Resolved> {
       ),
     );
   const rungsSpm = rungs(request, protocol);
-  if (rungsSpm.length === 0 || rungsSpm.some((rate) => rate > capSpm || rate <= baselineSpm))
+  if (!refused && (rungsSpm.length === 0 || rungsSpm.some((rate) => rate > capSpm || rate <= baselineSpm)))
     problems.push(
       problem(
         "stages-outside-cap",
