@@ -41,7 +41,7 @@ export async function* flacChunks(
       throw new Error("flacChunks: the FLAC encoder wrote an unexpected beginning");
     yield Buffer.concat([marker, withSampleCount(streamInfo, schedule.sampleCount), commentBlock(tags)]);
     for (const chunk of renderBeat(schedule, sound)) {
-      if (!flac.FLAC__stream_encoder_process_interleaved(encoder, Int32Array.from(chunk), chunk.length))
+      if (!flac.FLAC__stream_encoder_process_interleaved(encoder, new Int32Array(chunk), chunk.length))
         throw new Error("flacChunks: the FLAC encoder failed");
       yield Buffer.concat(written.splice(0));
       await setImmediate();

@@ -29,11 +29,18 @@ export async function* vorbisChunks(
     return replaced;
   };
   for (const chunk of renderBeat(schedule, sound)) {
-    const encoded = pass(encoder.encode([Float32Array.from(chunk, (value) => value / FULL_SCALE)]));
+    const encoded = pass(encoder.encode([toFloats(chunk)]));
     if (encoded !== undefined && encoded.length > 0) yield encoded;
     await setImmediate();
   }
   const last = pass(encoder.finalize());
   if (last === undefined) throw new Error("vorbisChunks: the encoder wrote no complete beginning");
   yield last;
+}
+
+/** A plain loop: the mapping form of Float32Array.from takes as long as a tenth of the encoding. */
+function toFloats(chunk: Int16Array): Float32Array {
+  const floats = new Float32Array(chunk.length);
+  for (let index = 0; index < chunk.length; index += 1) floats[index] = (chunk[index] ?? 0) / FULL_SCALE;
+  return floats;
 }
