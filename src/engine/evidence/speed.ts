@@ -73,6 +73,14 @@ export const walkRunSpeedMps = evidence({
   note: "People change from walking to running at about 2 m/s.",
 });
 
+export const runningStepRateSpm = evidence({
+  id: "running-step-rate",
+  value: { certain: 140, least: 120 },
+  unit: "spm",
+  kind: "ours",
+  note: "From 140 steps a minute it is running at any speed; from 120 it is when the speed says so.",
+});
+
 export const slopeSpanM = evidence({
   id: "slope-span",
   value: 100,
@@ -97,6 +105,7 @@ export const speedEvidence: readonly Evidence<unknown>[] = [
   geolocationAccuracySigmas,
   standingSpeedMps,
   walkRunSpeedMps,
+  runningStepRateSpm,
   slopeSpanM,
   slopeMaxStandardError,
 ];

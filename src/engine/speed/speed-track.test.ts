@@ -63,7 +63,7 @@ describe("the smoother", () => {
     const z = Float64Array.from(times, (t) => 3 * t + 1.5 * random.normal());
     const [q, sigma] = [0.4, 1.5];
     const m = 2 * n;
-    const A = Array.from({ length: m }, () => new Array<number>(m + 1).fill(0));
+    const A = Array.from({ length: m }, () => Array.from({ length: m + 1 }, () => 0));
     const add = (rows: [number, number][], weight: number, target: number): void => {
       for (const [i, a] of rows) {
         for (const [j, b] of rows) A[i]![j]! += weight * a * b;
@@ -99,7 +99,7 @@ describe("the smoother", () => {
         for (let k = i; k <= m; k += 1) A[r]![k]! -= f * A[i]![k]!;
       }
     }
-    const x = new Array<number>(m).fill(0);
+    const x = Array.from({ length: m }, () => 0);
     for (let i = m - 1; i >= 0; i -= 1) {
       let sum = A[i]![m]!;
       for (let k = i + 1; k < m; k += 1) sum -= A[i]![k]! * x[k]!;

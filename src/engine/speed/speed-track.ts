@@ -21,7 +21,11 @@ export interface SpeedTrack {
   readonly distanceM: Float64Array;
   /** Rise over run at each sample; NaN where unknown. */
   readonly slope: Float64Array;
-  /** 1 where the step from the sample before was known and moving. */
+  /** Way from the sample before, standing and gaps included; meaningful where known. */
+  readonly stepM: Float64Array;
+  /** 1 where the step from the sample before is known. */
+  readonly known: Uint8Array;
+  /** 1 where the step from the sample before is known and moving. */
   readonly moving: Uint8Array;
   readonly totalDistanceM: number | null;
   readonly movingS: number | null;
@@ -45,11 +49,12 @@ const LONGEST_HOLD_S = 900;
  * sensor: at least two entries, over 80 % of the time); else a recorded speed (80 % of the samples); else positions
  * are smoothed. Steps in which the runner gets ahead by less than 0.7 m/s over ten seconds, or whose cadence is 0, are
  * standing: they count neither for distance nor for moving time. A gap within a segment counts as the straight way
- * across it by the same rule; its speed stays unknown. The way between segments is never counted.
+ * across it by the same rule; its speed stays unknown. The way between segments is never counted. `noiseM`: standard
+ * deviation of one axis of each position, where the receiver told it.
  */
-export function speedOfTrack(recording: TrackRecording): SpeedTrack {
+export function speedOfTrack(recording: TrackRecording, options: { readonly noiseM?: Float64Array } = {}): SpeedTrack {
   const { timeS } = recording;
-  const positions: Positions = recording;
+  const positions: Positions = { ...recording, ...options };
   const steps = chooseSteps(recording, positions);
   const moving = movingSteps(timeS, steps.stepM, steps.known, recording.stepRateSpm);
   const distanceM = new Float64Array(timeS.length);
@@ -69,6 +74,8 @@ export function speedOfTrack(recording: TrackRecording): SpeedTrack {
     speedMps: steps.speedMps,
     distanceM,
     slope: known ? slopeOverDistance(distanceM, recording.elevationM) : new Float64Array(timeS.length).fill(NaN),
+    stepM: steps.stepM,
+    known: steps.known,
     moving,
     totalDistanceM: known ? (distanceM.at(-1) ?? 0) : null,
     movingS: known ? movingS : null,
