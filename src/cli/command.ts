@@ -5,6 +5,8 @@ export interface OptionSpec {
   /** Placeholder in the help, e.g. "SPM"; absent for a switch. */
   readonly value?: string;
   readonly repeat?: boolean;
+  /** Takes every following word up to the next option. */
+  readonly takesSeveral?: boolean;
   readonly help: string;
 }
 

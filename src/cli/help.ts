@@ -20,7 +20,7 @@ export function programHelp(commands: readonly Command[]): string {
 export function commandHelp(command: Command): string {
   const rows = [
     ...Object.entries(command.options).map(([name, spec]): [string, string] => [
-      `--${name}${spec.value === undefined ? "" : ` ${spec.value}`}`,
+      `--${name}${spec.value === undefined ? "" : ` ${spec.value}${spec.takesSeveral === true ? "…" : ""}`}`,
       `${spec.help}${spec.repeat === true ? " (may be repeated)" : ""}`,
     ]),
     ["--json", "JSON on stdout, nothing else there"] as [string, string],

@@ -1,7 +1,15 @@
 // One call from words to exit code: 0 fine, 1 the program's own fault, 2 wrong usage, 3 unreadable or unsuitable input.
 import { parseArgs } from "node:util";
 import { describeProblem } from "../engine/quantities/problem.ts";
-import { type Command, InputError, Options, type Outcome, type Outside, UsageError } from "./command.ts";
+import {
+  type Command,
+  InputError,
+  type OptionSpec,
+  Options,
+  type Outcome,
+  type Outside,
+  UsageError,
+} from "./command.ts";
 import { commandHelp, programHelp } from "./help.ts";
 
 export interface Finished {
@@ -37,17 +45,22 @@ export async function runCommandLine(
 
 function parse(command: Command, words: readonly string[], outside: Outside) {
   const options = Object.fromEntries(
-    Object.entries({ ...command.options, json: { help: "" } }).map(([name, spec]) => [
+    Object.entries<OptionSpec>({ ...command.options, json: { help: "" } }).map(([name, spec]) => [
       name,
       {
-        type: "value" in spec && spec.value !== undefined ? ("string" as const) : ("boolean" as const),
-        ...("repeat" in spec && spec.repeat === true ? { multiple: true } : {}),
+        type: spec.value === undefined ? ("boolean" as const) : ("string" as const),
+        multiple: spec.repeat === true || spec.takesSeveral === true,
       },
     ]),
   );
   let parsed: ReturnType<typeof parseArgs>;
   try {
-    parsed = parseArgs({ args: joinNegativeNumbers(words), options, allowPositionals: true, strict: true });
+    parsed = parseArgs({
+      args: spreadSeveral(joinNegativeNumbers(words), command),
+      options,
+      allowPositionals: true,
+      strict: true,
+    });
   } catch (error) {
     throw new UsageError(error instanceof Error ? error.message : String(error));
   }
@@ -66,6 +79,21 @@ function joinNegativeNumbers(words: readonly string[]): string[] {
     else joined.push(word);
   }
   return joined;
+}
+
+/** `--before a b` becomes `--before=a --before=b` for the options that take several words. */
+function spreadSeveral(words: readonly string[], command: Command): string[] {
+  const spread: string[] = [];
+  let taking: string | undefined;
+  for (const word of words) {
+    if (word.startsWith("--")) {
+      taking = command.options[word.slice(2)]?.takesSeveral === true ? word : undefined;
+      if (taking === undefined) spread.push(word);
+    } else {
+      spread.push(taking === undefined ? word : `${taking}=${word}`);
+    }
+  }
+  return spread;
 }
 
 function render(outcome: Outcome, json: boolean): string {
