@@ -61,7 +61,13 @@ function checkRuns(folder: string): OpenDataRow[] {
     });
     if (!result.ok) return [row(result.problems.map((p) => p.code).join(), "to be read", false)];
     const analysis = result.value;
-    const rows = [row(describe(analysis), "a summary, for looking at", true)];
+    const rows = [
+      row(
+        describe(analysis),
+        "a runner's figures: 1 to 6 m/s, 140 to 200 spm, steps of 0.4 to 1.8 m",
+        isPlausible(analysis),
+      ),
+    ];
 
     const offShare = analysis.distanceM === null ? NaN : analysis.distanceM / look.geodesicM - 1;
     // A file that mostly stands collects its receiver's wandering: ours must be well below it.
@@ -159,6 +165,17 @@ function lookAt(text: string): Look {
   }
   const cadences = [...text.matchAll(/:cad>\s*([\d.]+)\s*<\//g)].map((match) => Number(match[1]));
   return { geodesicM, cadences };
+}
+
+function isPlausible(analysis: Analysis): boolean {
+  const within = (value: Summary | null, low: number, high: number): boolean =>
+    value === null || (value.mean >= low && value.mean <= high);
+  return (
+    analysis.speedMps !== null &&
+    within(analysis.speedMps, 1, 6) &&
+    within(analysis.stepRateSpm, 140, 200) &&
+    within(analysis.stepLengthM, 0.4, 1.8)
+  );
 }
 
 function describe(analysis: Analysis): string {
