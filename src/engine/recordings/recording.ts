@@ -54,6 +54,8 @@ export interface MotionRecording {
     readonly accuracyM: Float64Array;
   };
   readonly cueBlocks: readonly CueBlock[];
+  /** Moments that the runner or the coach marked. */
+  readonly marks?: readonly { readonly timeS: number; readonly label: string }[];
 }
 
 export interface SoundRecording {

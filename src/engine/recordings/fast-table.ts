@@ -1,0 +1,142 @@
+// Four columns of numbers out of a large plain table, without cutting it into strings.
+
+export interface TableColumns {
+  /** One array for each wanted column, `rowCount` values; a missing value is NaN. */
+  readonly values: readonly Float64Array[];
+  readonly rowCount: number;
+  /** Cells that are neither a number nor missing, at most `maxFaults`: 1-based data row and index into the wanted columns. */
+  readonly faults: readonly { readonly row: number; readonly column: number; readonly text: string }[];
+  readonly stopped?: "too-many-rows" | "expired";
+}
+
+export interface FastTableOptions {
+  readonly delimiter: string;
+  readonly decimalComma: boolean;
+  /** Columns to read, by index. */
+  readonly columns: readonly number[];
+  readonly maxRows: number;
+  readonly maxFaults: number;
+  /** Turns a cell that is no number into one (times as text); undefined if it is none. */
+  readonly parseText?: (text: string, column: number) => number | undefined;
+  readonly expired?: (() => boolean) | undefined;
+}
+
+const POWERS = Array.from({ length: 23 }, (_, i) => 10 ** i);
+const MISSING = new Set(["", "nan", "na", "n/a", "null", "-", "--"]);
+
+/** Reads from the character `start` on. Rows that are empty or begin with # are skipped. Quotes are not understood. */
+export function readFastTable(text: string, start: number, options: FastTableOptions): TableColumns {
+  const { columns, maxRows } = options;
+  const delimiter = options.delimiter.charCodeAt(0);
+  const point = options.decimalComma ? 44 : 46;
+  const wanted = new Int32Array(Math.max(...columns) + 1).fill(-1);
+  columns.forEach((column, i) => (wanted[column] = i));
+  let capacity = 4096;
+  let values = columns.map(() => new Float64Array(capacity).fill(NaN));
+  const faults: { row: number; column: number; text: string }[] = [];
+  let rowCount = 0;
+  let at = start;
+  const end = text.length;
+  const done = (stopped?: TableColumns["stopped"]): TableColumns => ({
+    values: values.map((column) => column.slice(0, rowCount)),
+    rowCount,
+    faults,
+    ...(stopped === undefined ? {} : { stopped }),
+  });
+  while (at < end) {
+    const first = text.charCodeAt(at);
+    if (first === 10 || first === 13) {
+      at += 1;
+      continue;
+    }
+    if (first === 35) {
+      at = lineEnd(text, at, end);
+      continue;
+    }
+    if (rowCount >= maxRows) return done("too-many-rows");
+    if ((rowCount & 8191) === 8191 && options.expired?.() === true) return done("expired");
+    if (rowCount === capacity) {
+      capacity *= 2;
+      values = values.map((column) => {
+        const grown = new Float64Array(capacity).fill(NaN, rowCount);
+        grown.set(column);
+        return grown;
+      });
+    }
+    for (let column = 0; column < wanted.length; column += 1) {
+      const cellStart = at;
+      let code = 0;
+      while (at < end && (code = text.charCodeAt(at)) !== delimiter && code !== 10 && code !== 13) at += 1;
+      const target = wanted[column]!;
+      if (target >= 0) {
+        let value = parseDecimal(text, cellStart, at, point);
+        if (Number.isNaN(value)) {
+          const cell = text.slice(cellStart, at).trim();
+          if (!MISSING.has(cell.toLowerCase())) {
+            value = options.parseText?.(cell, target) ?? slowNumber(cell, options.decimalComma);
+            if (Number.isNaN(value) && faults.length < options.maxFaults)
+              faults.push({ row: rowCount + 1, column: target, text: cell.slice(0, 40) });
+          }
+        }
+        values[target]![rowCount] = value;
+      }
+      if (at >= end || code !== delimiter) break;
+      at += 1;
+    }
+    rowCount += 1;
+    at = lineEnd(text, at, end);
+  }
+  return done();
+}
+
+function lineEnd(text: string, from: number, end: number): number {
+  let at = from;
+  while (at < end) {
+    const code = text.charCodeAt(at);
+    if (code === 10 || code === 13) break;
+    at += 1;
+  }
+  return at;
+}
+
+/**
+ * A plain decimal with up to 15 digits, exactly: digits as an integer below 2^53, times or over an exact power of ten, is
+ * rounded once (Clinger 1990, fast path). NaN for everything else, which then goes the slow way.
+ */
+function parseDecimal(text: string, from: number, to: number, point: number): number {
+  let at = from;
+  while (at < to && text.charCodeAt(at) === 32) at += 1;
+  let last = to;
+  while (last > at && text.charCodeAt(last - 1) === 32) last -= 1;
+  let negative = false;
+  const sign = at < last ? text.charCodeAt(at) : 0;
+  if (sign === 45 || sign === 43) {
+    negative = sign === 45;
+    at += 1;
+  }
+  let digits = 0;
+  let count = 0;
+  let decimals = -1;
+  for (; at < last; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code >= 48 && code <= 57) {
+      digits = digits * 10 + code - 48;
+      count += 1;
+      if (decimals >= 0) decimals += 1;
+    } else if (code === point && decimals < 0) decimals = 0;
+    else return NaN;
+  }
+  if (count === 0 || count > 15) return NaN;
+  const value = decimals > 0 ? digits / POWERS[decimals]! : digits;
+  return negative ? -value : value;
+}
+
+const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/;
+
+function slowNumber(cell: string, decimalComma: boolean): number {
+  const text = decimalComma ? cell.replace(",", ".") : cell;
+  return NUMBER.test(text) ? Number(text) : NaN;
+}
+
+/** A day at 100 samples a second. */
+export const MAX_MOTION_ROWS = 8_640_000;
