@@ -5,7 +5,7 @@ export const positionNoiseM = evidence({
   id: "position-noise",
   value: 3,
   unit: "m",
-  range: [1, 8],
+  range: [0.5, 8],
   kind: "derived",
   source: {
     authors: "Gløersen et al.",

@@ -57,6 +57,22 @@ describe("files that must be refused, with the reason and the place", () => {
   });
 });
 
+describe("the contents decide, not the name", () => {
+  const header = JSON.stringify({ format: "phone", version: 1 });
+  test.each([
+    ["motion under a .gpx name", "time_s,ax_mps2,ay_mps2,az_mps2\n0,0,0,9.8\n0.02,0,0,9.9\n0.04,0,0,9.7\n", "motion"],
+    ["a track under a .json name", "time_s,speed_mps\n0,3\n1,3\n", "csv-track"],
+    ["GPX under a .csv name", new TextDecoder().decode(bytesOf("valid", "both-feet.gpx")), "gpx"],
+  ])("%s", (_, text, kind) => {
+    const result = readRecording(utf8(text), { fileName: "run.gpx" });
+    expect(result.ok ? result.value.kind : result.problems).toBe(kind);
+  });
+  test("JSON is a phone recording or nothing", () => {
+    const result = readRecording(utf8(header), { fileName: "run.csv" });
+    expect(result.ok ? [] : result.problems.map((p) => p.code)[0]).toMatch(/^phone-/);
+  });
+});
+
 describe("limits", () => {
   const point = (second: number): string =>
     `<trkpt lat="1" lon="${second / 1e5}"><time>2026-03-01T08:00:${String(second).padStart(2, "0")}Z</time></trkpt>`;

@@ -6,6 +6,9 @@ import { headerLineOf } from "./csv-rows.ts";
 import { readCsvTrack } from "./csv-track.ts";
 import { readGpx } from "./gpx.ts";
 import { DEFAULT_LIMITS, type ReadLimits, type ReadOptions } from "./limits.ts";
+import { readMotionCsv } from "./motion-csv.ts";
+import { parseMotionHeader } from "./motion-header.ts";
+import { readPhoneRecording } from "./phone-recording.ts";
 import type { Recording } from "./recording.ts";
 import { decodeText, sniffEncoding } from "./text-decoding.ts";
 import { readWav } from "./wav.ts";
@@ -39,8 +42,10 @@ export function readRecording(bytes: Uint8Array, options: ReadOptions): Result<R
   if (start.startsWith("<")) return readGpx(bytes, options);
   const text = decodeText(bytes, fileName);
   if (!text.ok) return text;
+  if (start.startsWith("{")) return readPhoneRecording(text.value, options);
   const kind = tableKind(start);
   if (kind === "track") return readCsvTrack(text.value, options);
+  if (kind === "motion") return readMotionCsv(text.value, options);
   return problem("file-unknown", `text that begins with "${start.slice(0, 30).trim()}"`, FORMATS, "Export it again.");
 }
 
@@ -73,12 +78,10 @@ function firstText(bytes: Uint8Array): string {
   return String.fromCharCode(...letters).trimStart();
 }
 
-/** Motion names its three axes; any other table with a known column is read as a track, which says what is missing. */
+/** Motion names axes of acceleration; any other table with a known column is read as a track, which says what is missing. */
 function tableKind(start: string): "track" | "motion" | "unknown" {
   const header = headerLineOf(start);
   const cells = header.split(findDelimiter(header)).map((cell) => cell.replaceAll('"', "").trim());
-  const kinds = new Set(cells.map((cell, index) => parseColumn(cell, index)?.kind));
-  const axisCount = cells.filter((cell) => /(^|[\s_.-]|acc)[xyz]([\s_([]|$)/i.test(cell)).length;
-  if (axisCount >= 3) return "motion";
-  return [...kinds].some((kind) => kind !== undefined) ? "track" : "unknown";
+  if (parseMotionHeader(cells).kind !== "no-axes") return "motion";
+  return cells.some((cell, index) => parseColumn(cell, index) !== undefined) ? "track" : "unknown";
 }

@@ -11,7 +11,7 @@ const SIGMA_PER_MAD = 1.4826;
 /**
  * Standard deviation of one axis (m), from how far each point lies off the line between its neighbours: median absolute
  * deviation, so that jumps do not count. Errors that wander slowly do not show here, so the answer is kept within
- * the evidence's range (1–8 m); with fewer than 30 close triples it is the evidence's 3 m.
+ * the evidence's range (0.5–8 m); with fewer than 30 close triples it is the evidence's 3 m.
  */
 export function estimatePositionNoise(timeS: Float64Array, path: PlanePath): number {
   const scaled: number[] = [];
