@@ -83,37 +83,6 @@ export const longRunLookbackDays = evidence({
   note: "The longest run is looked for in the last 30 days.",
 });
 
-export const speedHeldShare = evidence({
-  id: "speed-held",
-  value: 0.03,
-  unit: "share of the reference speed",
-  kind: "ours",
-  note: "More than 3 % faster, and some of the rise may be speed alone.",
-});
-
-export const lateDropShare = evidence({
-  id: "late-drop",
-  value: 0.02,
-  unit: "share of the step rate",
-  kind: "derived",
-  source: {
-    authors: "Hunter & Smith",
-    year: 2007,
-    title:
-      "Preferred and optimal stride frequency, stiffness and economy: changes with fatigue during a 1-h high-intensity run",
-    where: "Eur J Appl Physiol 100:653-661, abstract: 174.0 to 171.6 spm, −1.4 %",
-  },
-  note: "A fall of 1 to 1.5 % in a hard hour is normal; beyond 2 % the new step rate is not held yet.",
-});
-
-export const bandShare = evidence({
-  id: "band",
-  value: 0.015,
-  unit: "share of the target",
-  kind: "ours",
-  note: "In band means within 1.5 % of the target, about 2.5 spm.",
-});
-
 export const inBandMoveOnShare = evidence({
   id: "in-band-move-on",
   value: 0.8,
@@ -159,9 +128,6 @@ export const decisionsEvidence: readonly Evidence<unknown>[] = [
   boneWarningSigns,
   longRunLimitShare,
   longRunLookbackDays,
-  speedHeldShare,
-  lateDropShare,
-  bandShare,
   inBandMoveOnShare,
   inBandEaseShare,
   carriedOverShare,

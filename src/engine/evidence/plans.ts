@@ -188,26 +188,20 @@ export const missedWeeksBack = evidence({
   note: "One missed week repeats the stage, two step back one. Nothing missed ever speeds the plan up.",
 });
 
+export const oneThingAtATime = evidence({
+  id: "one-thing-at-a-time",
+  value: 7,
+  unit: "days",
+  kind: "ours",
+  note: "For the first week of a new stage distance and intensity stay as they were: the minutes with the beat are new load for the calf.",
+});
+
 export const weeklyStepsUntested = evidence({
   id: "weekly-steps-untested",
   value: "no trial tested small weekly steps",
   unit: "finding",
   kind: "ours",
   note: "Trials went straight to 5 to 10 %. The gentle weekly ladder is coaching caution, not a trial result.",
-});
-
-export const cueEveryStep = evidence({
-  id: "cue-every-step",
-  value: 1,
-  unit: "beats per step",
-  kind: "published",
-  source: {
-    authors: "Nijs, Roerdink & Beek (names from memory)",
-    year: 2020,
-    title: "Cadence modulation in walking and running: pacing steps or strides?",
-    where: "Brain Sci 10(5):273, abstract",
-  },
-  note: "Sixteen experienced runners kept steadier time when every step had its beat, not every second one.",
 });
 
 export const plansEvidence: readonly Evidence<unknown>[] = [
@@ -230,6 +224,6 @@ export const plansEvidence: readonly Evidence<unknown>[] = [
   raceRestDays,
   recallMonths,
   missedWeeksBack,
+  oneThingAtATime,
   weeklyStepsUntested,
-  cueEveryStep,
 ];

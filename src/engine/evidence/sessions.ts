@@ -33,8 +33,8 @@ export const coolDownS = evidence({
   note: "Five easy minutes to end with.",
 });
 
-export const cueCycleS = evidence({
-  id: "cue-cycle",
+export const beatTurnS = evidence({
+  id: "beat-turn",
   value: 360,
   unit: "s",
   kind: "ours",
@@ -68,7 +68,7 @@ export const sessionsEvidence: readonly Evidence<unknown>[] = [
   standingDrillS,
   probeS,
   coolDownS,
-  cueCycleS,
+  beatTurnS,
   shortestCueS,
   recallCheckS,
 ];

@@ -25,14 +25,6 @@ export const commonBandHighSpm = evidence({
   note: "The upper edge of the band that many coaches like, 90 contacts of one foot a minute.",
 });
 
-export const smallestWorthwhileSpm = evidence({
-  id: "smallest-worthwhile",
-  value: 2,
-  unit: "spm",
-  kind: "ours",
-  note: "A change under 2 steps a minute is not worth a programme: a fifth of the spread between runners is 1.7, and counting is no finer.",
-});
-
 export const usualRiseShare = evidence({
   id: "usual-rise",
   value: 0.075,
@@ -101,22 +93,6 @@ export const painStartLimit = evidence({
   note: "Mild pain, below 3 of 10, is where careful running may go on. Above 2 no change of step rate is started.",
 });
 
-export const speedExponentPrior = evidence({
-  id: "speed-exponent-prior",
-  value: 0.15,
-  unit: "1",
-  range: [0.12, 0.2],
-  kind: "derived",
-  source: {
-    authors: "Cavanagh & Kram; Craib et al.; van Oeveren et al.; Burns et al.; de Ruiter et al.",
-    year: 2020,
-    title: "Five studies of step rate over speed, put on one scale",
-    where:
-      "Med Sci Sports Exerc 1989 21:467-479; Int J Sports Med 1994 15:80-83; PLoS ONE 2017 12:e0184273; J Appl Physiol 2019; Eur J Sport Sci 2020 20:182-190 (abstracts)",
-  },
-  note: "Step rate grows with about the 0.15th power of speed: 5 % more speed brings under 1 % more steps a minute.",
-});
-
 export const runnerToRunnerSpreadSpm = evidence({
   id: "runner-to-runner-spread",
   value: 8.3,
@@ -153,20 +129,12 @@ export const heightFlagSpreads = evidence({
   note: "A step rate three runner-to-runner spreads away from what height and speed suggest is worth a second measurement.",
 });
 
-export const legToHeightShare = evidence({
-  id: "leg-to-height",
-  value: 0.53,
+export const legFlagShares = evidence({
+  id: "leg-flag",
+  value: { low: 0.46, high: 0.6 },
   unit: "share of height",
-  range: [0.46, 0.6],
-  kind: "second-hand",
-  source: {
-    authors: "Winter, after Drillis & Contini",
-    year: 2005,
-    title: "Biomechanics and Motor Control of Human Movement",
-    where:
-      "segment table, read in two works that cite it; 0.523 in a measured set of 97 runners (García-Pinillos 2020, abstract)",
-  },
-  note: "A leg is about 53 % of height; a leg length far from that is probably a typing slip.",
+  kind: "ours",
+  note: "A leg shorter than 46 % or longer than 60 % of height is probably a typing slip.",
 });
 
 export const claimsCeiling = evidence({
@@ -202,18 +170,16 @@ export const effortRiseSmd = evidence({
 export const targetsEvidence: readonly Evidence<unknown>[] = [
   commonBandLowSpm,
   commonBandHighSpm,
-  smallestWorthwhileSpm,
   usualRiseShare,
   greatestRiseShare,
   carefulRiseShare,
   carefulStageShare,
   calfAchillesShift,
   painStartLimit,
-  speedExponentPrior,
   runnerToRunnerSpreadSpm,
   heightReference,
   heightFlagSpreads,
-  legToHeightShare,
+  legFlagShares,
   claimsCeiling,
   effortRiseSmd,
 ];

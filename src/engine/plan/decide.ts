@@ -1,5 +1,6 @@
 // Rules D1–D9: what to do next week. The first rule that applies decides; the coach has the last word (D10).
 import { Temporal } from "temporal-polyfill";
+import { LATE_RUN_DROP_LIMIT, SPEED_UP_LIMIT_PERCENT, TARGET_BAND_SHARE } from "../evidence/change.ts";
 import * as known from "../evidence/decisions.ts";
 import * as planning from "../evidence/plans.ts";
 import { calfAchillesShift, painStartLimit } from "../evidence/targets.ts";
@@ -179,7 +180,7 @@ const faster: Rule = (evidence, _state, settings) => {
       reason(
         "D5",
         `On the beat, but ${percent(speed)} faster: some of the rise may be speed alone. Same speed, shorter steps.`,
-        known.speedHeldShare,
+        SPEED_UP_LIMIT_PERCENT,
       ),
     ],
   };
@@ -198,7 +199,7 @@ const lateDrop: Rule = (evidence, _state, settings) => {
       reason(
         "D6",
         `Towards the end of the run the step rate fell by ${percent(drop)} at the same speed, more than ${drop > settings.lateDropShare ? percent(settings.lateDropShare) : "this runner usually falls"}: held, but not to the end yet.`,
-        known.lateDropShare,
+        LATE_RUN_DROP_LIMIT,
       ),
     ],
   };
@@ -215,7 +216,7 @@ const offTheBeat: Rule = (evidence, _state, settings) => {
         "D7",
         `In band for less than ${percent(settings.inBandEaseShare)} of the time in two sessions running: this stage is too big for now.`,
         known.inBandEaseShare,
-        known.bandShare,
+        TARGET_BAND_SHARE,
       ),
     ],
   };
@@ -277,8 +278,8 @@ const moveOn: Rule = (evidence, state, settings) => {
         "D8",
         `In band for ${percent(share)} of the time with the beat, speed within ${percent(settings.speedHeldShare)}${carried === undefined ? "" : `, and with the beat off ${percent(carried)} of the rise stays`}: held.`,
         known.inBandMoveOnShare,
-        known.bandShare,
-        known.speedHeldShare,
+        TARGET_BAND_SHARE,
+        SPEED_UP_LIMIT_PERCENT,
         known.carriedOverShare,
       ),
     ],
@@ -325,7 +326,7 @@ function otherwise(): Verdict {
 function sourcesOf(rule: string): Parameters<typeof reason>[2][] {
   if (rule === "P2") return [planning.stageSessionsMin, planning.stageDaysMin];
   if (rule === "P9") return [planning.raceQuietDays];
-  return rule === "T5" ? [calfAchillesShift] : [painStartLimit, known.speedHeldShare];
+  return rule === "T5" ? [calfAchillesShift] : [painStartLimit, SPEED_UP_LIMIT_PERCENT];
 }
 
 /** Mean over this week's measured sessions; null when there are none. */

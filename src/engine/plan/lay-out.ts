@@ -3,7 +3,7 @@ import { makeSession } from "../session/make-session.ts";
 import type { Session, SessionBlock } from "../session/session.ts";
 import { type SessionTemplate, starterTemplates } from "../session/template.ts";
 import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
-import { recallMonths } from "../evidence/plans.ts";
+import { oneThingAtATime, recallMonths } from "../evidence/plans.ts";
 import { rungRateSpm } from "./next-rung.ts";
 import { addDays, addMonths, inRange } from "./calendar.ts";
 import type { PlannedSession, PlanStage } from "./plan.ts";
@@ -34,7 +34,7 @@ export function layOutStages(resolved: Resolved, walk: Walk, behind: Behind): Pl
       startsOn: stage.startsOn,
       endsOn: stage.endsOn,
       sessions,
-      ...(stage.kind === "step-up" ? { loadFrozenUntil: addDays(stage.startsOn, 6) } : {}),
+      ...(stage.kind === "step-up" ? { loadFrozenUntil: addDays(stage.startsOn, oneThingAtATime.value - 1) } : {}),
     };
   });
 }

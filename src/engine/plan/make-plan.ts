@@ -1,4 +1,6 @@
 // Rules P1–P11: a proposal on a calendar.
+import { CUE_EVERY_STEP } from "../evidence/beats.ts";
+import { standingDrillS } from "../evidence/sessions.ts";
 import * as known from "../evidence/plans.ts";
 import { fail, type Result, succeed, type Warning } from "../quantities/problem.ts";
 import { listeningCaution } from "../target/cautions.ts";
@@ -108,9 +110,17 @@ function reasonsOf(resolved: Resolved, totalMinutes: number, missedCount: number
     );
   } else reasons.push(...protocolReasons(protocol));
   reasons.push(
-    reason("P5", "Each new stage begins with the beat learned standing still, then a shorter step at the same speed."),
-    reason("P6", "The beat marks every step, not every stride.", known.cueEveryStep),
-    reason("P7", "In a week with a new stage, distance and intensity do not rise: one thing at a time."),
+    reason(
+      "P5",
+      "Each new stage begins with the beat learned standing still, then a shorter step at the same speed.",
+      standingDrillS,
+    ),
+    reason("P6", "The beat marks every step, not every stride.", CUE_EVERY_STEP),
+    reason(
+      "P7",
+      "In a week with a new stage, distance and intensity do not rise: one thing at a time.",
+      known.oneThingAtATime,
+    ),
   );
   if (missedCount > 0)
     reasons.push(

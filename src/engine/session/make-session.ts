@@ -101,7 +101,7 @@ export function mainBlocks(values: SessionValues): SessionBlock[] {
   if (onS === 0) return [off(totalS)];
   const turns = Math.max(
     1,
-    Math.min(Math.round(totalS / known.cueCycleS.value), Math.floor(onS / known.shortestCueS.value)),
+    Math.min(Math.round(totalS / known.beatTurnS.value), Math.floor(onS / known.shortestCueS.value)),
   );
   const blocks: SessionBlock[] = [];
   for (let turn = 0; turn < turns; turn += 1) {

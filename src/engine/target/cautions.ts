@@ -1,4 +1,5 @@
 // The usual cautions, shown wherever advice appears. Spondee advises coaches; it does not treat.
+import { HEARING_CAUTION } from "../evidence/beats.ts";
 
 export const standardCautions: readonly string[] = [
   "Stop at pain. Pain that is sharp, on one spot of bone, at night, at rest, with swelling or a limp, or worse the next morning is for a doctor or physiotherapist, not for a plan.",
@@ -6,5 +7,5 @@ export const standardCautions: readonly string[] = [
   "Quicker steps feel harder at first and ask more of calf and Achilles tendon.",
 ];
 
-export const listeningCaution =
-  "Keep the beat quiet enough to hear traffic and people, and use one ear or a speaker where that is the rule.";
+/** One wording for every card, message and track. */
+export const listeningCaution: string = HEARING_CAUTION.value;

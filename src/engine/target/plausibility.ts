@@ -1,5 +1,6 @@
 // Rule T8: height and leg length never set a target. They only mark a value that is worth measuring again.
-import { heightReference, legToHeightShare, runnerToRunnerSpreadSpm } from "../evidence/targets.ts";
+import { LEG_LENGTH_SHARE } from "../evidence/load.ts";
+import { heightReference, legFlagShares, runnerToRunnerSpreadSpm } from "../evidence/targets.ts";
 import { plain, type Reason, reason } from "./reason.ts";
 import type { AdviceSettings } from "./settings.ts";
 import { stepRateAtSpeed } from "./speed-curve.ts";
@@ -38,14 +39,15 @@ export function flagImplausible(
       );
   }
   if (heightM !== undefined && legLengthM !== undefined) {
-    const [low, high] = legToHeightShare.range ?? [0, 1];
+    const { low, high } = legFlagShares.value;
     const share = legLengthM / heightM;
     if (share < low || share > high)
       marks.push(
         reason(
           "T8",
-          `A leg of ${legLengthM} m at a height of ${heightM} m is unusual (most legs are near ${Math.round(legToHeightShare.value * 100)} % of height): check the entry. It does not change the target.`,
-          legToHeightShare,
+          `A leg of ${legLengthM} m at a height of ${heightM} m is unusual (most legs are near ${Math.round(LEG_LENGTH_SHARE.value * 100)} % of height): check the entry. It does not change the target.`,
+          legFlagShares,
+          LEG_LENGTH_SHARE,
         ),
       );
   }

@@ -1,5 +1,6 @@
 // Rules T1–T9: leave alone, change, refer, or measure first.
 import type { Baseline } from "../baseline/baseline.ts";
+import { SMALLEST_WORTHWHILE_CHANGE_SPM, SPEED_EXPONENT } from "../evidence/change.ts";
 import { boneWarningSigns } from "../evidence/decisions.ts";
 import { baselineMaxStandardErrorSpm } from "../evidence/measuring.ts";
 import * as known from "../evidence/targets.ts";
@@ -222,7 +223,7 @@ function leaveAlone(baselineSpm: number, pain: number, settings: AdviceSettings)
       "T2",
       `${plain(baselineSpm)} spm is less than ${plain(settings.smallestWorthwhileSpm)} spm below the band that many coaches like, a difference too small to feel or to measure, and nothing hurts: leave it alone.`,
       known.commonBandLowSpm,
-      known.smallestWorthwhileSpm,
+      SMALLEST_WORTHWHILE_CHANGE_SPM,
     );
   return null;
 }
@@ -297,7 +298,7 @@ function curveReason(ownExponent: number | undefined, settings: AdviceSettings):
     ownExponent === undefined
       ? `The target moves a little with speed (power ${settings.speedExponent}, from five studies, until the runner's own is known at three speeds).`
       : `The target moves with speed as this runner's own steps do (power ${Math.round(ownExponent * 1000) / 1000}).`,
-    known.speedExponentPrior,
+    SPEED_EXPONENT,
   );
 }
 

@@ -3,6 +3,13 @@ import type { Evidence } from "../evidence/evidence.ts";
 import * as decisions from "../evidence/decisions.ts";
 import * as lanes from "../evidence/lanes.ts";
 import * as plans from "../evidence/plans.ts";
+import {
+  LATE_RUN_DROP_LIMIT,
+  SMALLEST_WORTHWHILE_CHANGE_SPM,
+  SPEED_EXPONENT,
+  SPEED_UP_LIMIT_PERCENT,
+  TARGET_BAND_SHARE,
+} from "../evidence/change.ts";
 import * as targets from "../evidence/targets.ts";
 import { baselineMaxStandardErrorSpm } from "../evidence/measuring.ts";
 import { type Problem, type Result, succeed } from "../quantities/problem.ts";
@@ -19,8 +26,18 @@ export interface Setting {
   readonly evidence: string;
 }
 
-function setting(rules: readonly string[], label: string, from: Evidence<number>, low: number, high: number): Setting {
-  return { rules, label, default: from.value, unit: from.unit, low, high, evidence: from.id };
+/** A setting whose default is the evidence's own value, or the given part of it where that is not one number. */
+function setting(
+  rules: readonly string[],
+  label: string,
+  from: Evidence<unknown>,
+  low: number,
+  high: number,
+  part?: { readonly value: number; readonly unit: string },
+): Setting {
+  const value = part?.value ?? from.value;
+  if (typeof value !== "number") throw new TypeError(`setting: ${from.id} is not one number; say which part`);
+  return { rules, label, default: value, unit: part?.unit ?? from.unit, low, high, evidence: from.id };
 }
 
 export const settingTable = {
@@ -31,7 +48,7 @@ export const settingTable = {
     0.5,
     5,
   ),
-  smallestWorthwhileSpm: setting(["T2", "D11"], "Smallest change worth having", targets.smallestWorthwhileSpm, 0.5, 6),
+  smallestWorthwhileSpm: setting(["T2", "D11"], "Smallest change worth having", SMALLEST_WORTHWHILE_CHANGE_SPM, 0.5, 6),
   commonBandLowSpm: setting(["T2", "T3"], "Low edge of the common-practice band", targets.commonBandLowSpm, 150, 190),
   commonBandHighSpm: setting(["T2"], "High edge of the common-practice band", targets.commonBandHighSpm, 160, 210),
   usualRiseShare: setting(["T3"], "Usual rise over the baseline", targets.usualRiseShare, 0.02, 0.1),
@@ -55,9 +72,10 @@ export const settingTable = {
   speedExponent: setting(
     ["T7"],
     "Growth of step rate with speed when the runner's own is unknown",
-    targets.speedExponentPrior,
+    SPEED_EXPONENT,
     0,
     0.4,
+    { value: SPEED_EXPONENT.value.mean, unit: "1" },
   ),
   heightFlagSpreads: setting(
     ["T8"],
@@ -95,12 +113,16 @@ export const settingTable = {
   speedHeldShare: setting(
     ["D5", "D8"],
     "Speed difference that still counts as the same speed",
-    decisions.speedHeldShare,
+    SPEED_UP_LIMIT_PERCENT,
     0.01,
     0.05,
+    { value: SPEED_UP_LIMIT_PERCENT.value / 100, unit: "share of the reference speed" },
   ),
-  lateDropShare: setting(["D6"], "Late-run drop that holds a stage", decisions.lateDropShare, 0.005, 0.05),
-  bandShare: setting(["T3", "D7", "D8"], "Half width of the band around a target", decisions.bandShare, 0.005, 0.03),
+  lateDropShare: setting(["D6"], "Late-run drop that holds a stage", LATE_RUN_DROP_LIMIT, 0.005, 0.05, {
+    value: -LATE_RUN_DROP_LIMIT.value,
+    unit: LATE_RUN_DROP_LIMIT.unit,
+  }),
+  bandShare: setting(["T3", "D7", "D8"], "Half width of the band around a target", TARGET_BAND_SHARE, 0.005, 0.03),
   inBandMoveOnShare: setting(["D5", "D8"], "In band at least this: may move on", decisions.inBandMoveOnShare, 0.5, 1),
   inBandEaseShare: setting(["D7"], "In band under this, twice running: ease back", decisions.inBandEaseShare, 0, 0.8),
   carriedOverShare: setting(
