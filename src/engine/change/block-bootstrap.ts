@@ -10,11 +10,16 @@ export interface BlockBootstrapOptions {
   readonly blockLength?: number;
 }
 
+/** 1.5 times the cube root of n, at least 2. */
+export function defaultBlockLength(n: number): number {
+  return Math.max(2, Math.round(1.5 * Math.cbrt(n)));
+}
+
 /** Resampled index lists of 0…n−1, made of circular blocks. The same seed gives the same lists. */
 export function blockResamples(n: number, options: BlockBootstrapOptions): Int32Array[] {
   if (!(n >= 1)) throw new RangeError(`blockResamples: n must be at least 1, got ${n}`);
   const random = createRandom(options.seed);
-  const block = Math.min(n, options.blockLength ?? Math.max(2, Math.round(1.5 * Math.cbrt(n))));
+  const block = Math.min(n, options.blockLength ?? defaultBlockLength(n));
   return Array.from({ length: options.repeats ?? 1000 }, () => {
     const indices = new Int32Array(n);
     for (let filled = 0; filled < n; ) {

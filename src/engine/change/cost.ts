@@ -1,5 +1,6 @@
 // What the change cost: heart rate at the same speed, and the runner's own effort rating; early on and later.
 import { HEART_RATE_DAY_TO_DAY_SD, HEART_RATE_EXPONENT } from "../evidence/change.ts";
+import { runningCostJPerKgM } from "../load/running-cost.ts";
 import type { NotEnough, Uncertain } from "../quantities/uncertain.ts";
 import { fitMatchedSpeed, type ModelRun } from "./matched-speed-model.ts";
 import { mixtureMean, mixtureQuantile, mixtureSd } from "./normal-mixture.ts";
@@ -17,8 +18,11 @@ export interface CostOverWeeks<Value> {
 }
 
 const EARLY_MS = 14 * 24 * 3600 * 1000;
-/** Heart rate per uphill slope at the same speed: wide, ours; Minetti 2002 has running cost up by about 5 % per 1 %. */
-const HEART_RATE_UPHILL = { mean: 2, sd: 2 } as const;
+/** Heart rate follows the cost of running uphill (Minetti 2002) as it follows speed; kept wide. */
+const HEART_RATE_UPHILL = {
+  mean: (HEART_RATE_EXPONENT.value.mean * Math.log(runningCostJPerKgM(0.02) / runningCostJPerKgM(0))) / 0.02,
+  sd: 2,
+} as const;
 
 /**
  * Change of heart rate at the same speed, beats per minute, by the same model as the step rate. Not enough where fewer than two

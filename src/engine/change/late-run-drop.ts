@@ -2,7 +2,8 @@
 import { SPEED_EXPONENT, UPHILL_EFFECT } from "../evidence/change.ts";
 import type { NotEnough, Uncertain } from "../quantities/uncertain.ts";
 import type { RateWindow } from "../recordings/window.ts";
-import { blockResamples, quantile } from "./block-bootstrap.ts";
+import { blockResamples, defaultBlockLength, quantile } from "./block-bootstrap.ts";
+import { blockRunRatio, lagOneCorrelation, longRunRatio } from "./lag-one.ts";
 import { steadyMinutes, type SteadyMinute } from "./steady-minutes.ts";
 import { t95 } from "./student-t.ts";
 import { prepareTheilSen } from "./theil-sen.ts";
@@ -48,12 +49,22 @@ export function lateRunDropOfMinutes(
   const slopeOf = prepareTheilSen(timeS);
   const slope = slopeOf(adjusted);
   const residual = adjusted.map((value, i) => value - slope * timeS[i]!);
+  const meanResidual = residual.reduce((a, b) => a + b, 0) / residual.length;
+  const blockLength = defaultBlockLength(minutes.length);
   const slopes = blockResamples(minutes.length, { seed: options.seed ?? 1, repeats: options.repeats ?? 400 }).map(
     (indices) => slopeOf(timeS.map((t, i) => slope * t + residual[indices[i]!]!)),
   );
-  // Residuals of a fitted line are a little too small, and blocks lose some of the long memory; both are made up for.
+  // Blocks of residuals of a fitted line vary too little (by about 1 − 2 b/n), they lose some of the memory, and few independent minutes
+  // do not know their own spread: all three are made up for.
+  const r = lagOneCorrelation(
+    residual.map((value) => value - meanResidual),
+    2,
+  );
+  const memory = longRunRatio(r) / blockRunRatio(r, blockLength);
+  const independent = Math.max(4, minutes.length / longRunRatio(r));
   const stretch =
-    Math.sqrt(minutes.length / (minutes.length - 2)) * (t95(Math.max(2, minutes.length / 3)) / t95(Infinity));
+    Math.sqrt((memory * minutes.length) / (minutes.length - 2 * blockLength - 2)) *
+    (t95(independent - 2) / t95(Infinity));
   const around = (share: number): number => inSpm(slope + stretch * (quantile(slopes, share) - slope));
   const estimate = inSpm(slope);
   const interval95 = { low: around(0.025), high: around(0.975) };
