@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { allEvidence } from "../evidence/all.ts";
-import { checkSettings, defaultSettings, settingTable } from "./settings.ts";
+import { checkSettings, defaultSettings, type SettingKey, settingTable } from "./settings.ts";
 
 describe("settings", () => {
   it("every default lies in its own range and comes from evidence", () => {
@@ -33,6 +33,22 @@ describe("settings", () => {
   it("refuses pairs that contradict each other", () => {
     const result = checkSettings({ painEaseLimit: 1, painStartLimit: 2 });
     expect(!result.ok && result.problems[0]!.code).toBe("settings-contradict");
+  });
+
+  it("[D1] caps, pain limits and waiting times can be tightened, not loosened", () => {
+    const ends: readonly (readonly [SettingKey, "low" | "high"])[] = [
+      ["greatestRiseShare", "high"],
+      ["carefulRiseShare", "high"],
+      ["painStartLimit", "high"],
+      ["painEaseLimit", "high"],
+      ["painReferLimit", "high"],
+      ["painRecheckHours", "high"],
+      ["longRunLimitShare", "high"],
+      ["missedWeeksBack", "high"],
+      ["stageDaysMin", "low"],
+      ["runsPerSideMin", "low"],
+    ];
+    for (const [key, end] of ends) expect(settingTable[key][end], key).toBe(settingTable[key].default);
   });
 
   it("[T4] the cap can be lowered, not raised", () => {

@@ -102,13 +102,13 @@ export const settingTable = {
   raceRestDays: setting(["P9"], "Days around a race without a beat session", plans.raceRestDays, 0, 7),
   painReferLimit: setting(["D1"], "Pain above this stops and refers", decisions.painReferLimit, 3, 5),
   painEaseLimit: setting(["D2"], "Pain from this eases back", decisions.painEaseLimit, 1, 3),
-  painRecheckHours: setting(["D2"], "Hours until pain is asked about again", decisions.painRecheckHours, 12, 48),
+  painRecheckHours: setting(["D2"], "Hours until pain is asked about again", decisions.painRecheckHours, 12, 24),
   longRunLimitShare: setting(
     ["D3"],
     "Longest run over the longest of the last 30 days",
     decisions.longRunLimitShare,
     0,
-    0.3,
+    0.1,
   ),
   speedHeldShare: setting(
     ["D5", "D8"],
