@@ -1,4 +1,5 @@
 // From a session to its exact beat.
+import { COUNT_IN_BEATS } from "../evidence/beats.ts";
 import { type Result, fail, succeed } from "../quantities/problem.ts";
 import { type Session, type SessionBlock } from "../session/session.ts";
 import { announcementLengthS } from "./announcements.ts";
@@ -20,7 +21,10 @@ import { type TimedBlock, blocksOf, layOut, sounds, spmToExactHz } from "./timel
 /** Longer than any click, so that the last one rings out. */
 const SOUND_TAIL_S = 0.08;
 const ANNOUNCEMENT_GAP_S = 0.25;
-export const DEFAULT_SAMPLE_RATE_HZ = 44_100;
+const DEFAULT_SAMPLE_RATE_HZ = 44_100;
+
+/** What a runner's session track has unless someone chose otherwise. */
+export const SESSION_TRACK: BeatOptions = { announce: true, countInBeats: COUNT_IN_BEATS.value };
 
 /**
  * The exact beat of a session or of one steady rate.
