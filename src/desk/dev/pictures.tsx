@@ -15,17 +15,15 @@ import { Staircase } from "../../ui/pictures/staircase.tsx";
 import { createFormat } from "../../ui/words/format.ts";
 
 const random = createRandom(7);
-const side = (spm: number, low: number, high: number, n: number): FieldSide => ({
-  stepRateSpm: spm,
-  speedMps: 2.8,
-  exponent: 0.15,
-  lowSpeedMps: low,
-  highSpeedMps: high,
-  points: Array.from({ length: n }, () => {
-    const speedMps = low + (high - low) * random.next();
-    return { speedMps, stepRateSpm: spm * (speedMps / 2.8) ** 0.15 + 1.6 * random.normal() };
-  }),
-});
+const side = (spm: number, low: number, high: number, n: number): FieldSide => {
+  const at = (speedMps: number, noise = 0) => ({ speedMps, stepRateSpm: spm * (speedMps / 2.8) ** 0.15 + noise });
+  const speed = () => low + (high - low) * random.next();
+  return {
+    line: Array.from({ length: 12 }, (_, i) => at(low + ((high - low) * i) / 11)),
+    runs: Array.from({ length: Math.ceil(n / 6) }, () => at(speed(), 1.4 * random.normal())),
+    minutes: Array.from({ length: 3 * n }, () => at(speed(), 1.8 * random.normal())),
+  };
+};
 const before = side(153, 2.45, 3.1, 26);
 const after = side(160, 2.5, 3.25, 26);
 const words = {
@@ -47,7 +45,7 @@ const fields: Record<string, FieldData> = {
   },
   faster: {
     before,
-    after: { ...side(153.4, 2.8, 3.4, 20), lowSpeedMps: 2.8, highSpeedMps: 3.4 },
+    after: side(153.4, 2.8, 3.4, 20),
     gap: { speedMps: 2.95, changeSpm: 0.4, interval95: { low: -2, high: 3 } },
   },
   baseline: { before, target: { lowSpm: 158, highSpm: 163, speedMps: 2.8, exponent: 0.15 } },

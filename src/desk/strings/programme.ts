@@ -47,7 +47,7 @@ export const settingsWords = {
   click: "Click sound",
   clickPlay: "Hear it",
   format: "Beat tracks as",
-  formats: { wav: "WAV (large, plays anywhere)", mp3: "MP3 (small)", ogg: "Ogg Vorbis (smallest)" } as Record<
+  formats: { wav: "WAV (large, plays anywhere)", flac: "FLAC (small, exact)", ogg: "Ogg Vorbis (smallest)" } as Record<
     string,
     string
   >,

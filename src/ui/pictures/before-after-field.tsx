@@ -1,7 +1,7 @@
 // Step rate over speed, before and after. A runner who only ran faster slides along the old line; one who changed has lifted off it.
 import { useId } from "react";
 import type { Format } from "../words/format.ts";
-import { along, type FieldData, layoutField, px } from "./before-after-layout.ts";
+import { along, type FieldData, type FieldPoint, type FieldSide, layoutField, px } from "./before-after-layout.ts";
 
 export interface BeforeAfterWords {
   readonly title: string;
@@ -72,29 +72,12 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
           {`${words.speed} → ${words.faster}`}
         </text>
         {field.gap && <line className="p-mast" x1={px(field.gap.x)} x2={px(field.gap.x)} y1={43} y2={box.bottom + 5} />}
-        {data.before?.points.map((point, i) => (
-          <circle
-            className="p-point-before"
-            // Points have no identity of their own; their order never changes within one answer.
-            // oxlint-disable-next-line react/no-array-index-key
-            key={i}
-            r={3.5}
-            cx={px(field.x(point.speedMps))}
-            cy={px(field.y(point.stepRateSpm))}
-          />
-        ))}
-        {data.after?.points.map((point, i) => (
-          <circle
-            className="p-point-after"
-            // oxlint-disable-next-line react/no-array-index-key
-            key={i}
-            r={3.5}
-            cx={px(field.x(point.speedMps))}
-            cy={px(field.y(point.stepRateSpm))}
-          />
-        ))}
+        <Points points={data.before?.minutes} field={field} className="p-minute-before" radius={1.8} />
+        <Points points={data.after?.minutes} field={field} className="p-minute-after" radius={1.8} />
         {field.beforePath && <path className="p-line-before" d={field.beforePath} />}
         {field.afterPath && <path className="p-line-after" d={field.afterPath} />}
+        <Points points={data.before?.runs} field={field} className="p-point-before" radius={4.5} />
+        <Points points={data.after?.runs} field={field} className="p-point-after" radius={4.5} />
         {field.labels.map((label) => (
           <g key={label.name}>
             <path
@@ -121,6 +104,27 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
       </g>
     </svg>
   );
+}
+
+interface PointsProps {
+  readonly points: readonly FieldPoint[] | undefined;
+  readonly field: ReturnType<typeof layoutField>;
+  readonly className: string;
+  readonly radius: number;
+}
+
+function Points({ points = [], field, className, radius }: PointsProps) {
+  return points.map((point, i) => (
+    <circle
+      className={className}
+      // Points have no identity of their own; their order never changes within one answer.
+      // oxlint-disable-next-line react/no-array-index-key
+      key={i}
+      r={radius}
+      cx={px(field.x(point.speedMps))}
+      cy={px(field.y(point.stepRateSpm))}
+    />
+  ));
 }
 
 interface GapProps {
@@ -162,15 +166,14 @@ export function fieldRows(
 ): readonly { readonly speedMps: number; readonly beforeSpm?: number; readonly afterSpm?: number }[] {
   return speedsMps.map((speedMps) => ({
     speedMps,
-    ...(data.before && inside(data.before, speedMps)
-      ? { beforeSpm: along(data.before.stepRateSpm, data.before, speedMps) }
-      : {}),
-    ...(data.after && inside(data.after, speedMps)
-      ? { afterSpm: along(data.after.stepRateSpm, data.after, speedMps) }
-      : {}),
+    ...(data.before && inside(data.before, speedMps) ? { beforeSpm: along(data.before.line, speedMps) } : {}),
+    ...(data.after && inside(data.after, speedMps) ? { afterSpm: along(data.after.line, speedMps) } : {}),
   }));
 }
 
-function inside(side: { lowSpeedMps: number; highSpeedMps: number }, speedMps: number): boolean {
-  return speedMps >= side.lowSpeedMps - 1e-9 && speedMps <= side.highSpeedMps + 1e-9;
+function inside(side: FieldSide, speedMps: number): boolean {
+  const [first, last] = [side.line[0], side.line.at(-1)];
+  return (
+    first !== undefined && last !== undefined && speedMps >= first.speedMps - 1e-9 && speedMps <= last.speedMps + 1e-9
+  );
 }

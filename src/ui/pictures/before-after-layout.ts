@@ -5,17 +5,19 @@ import { bothFeetSpm, rateForFeet } from "../../engine/quantities/feet.ts";
 import type { Reading } from "../words/format.ts";
 import { linearTicks, speedTicks, spreadLabels, type Tick } from "./ticks.ts";
 
-/** One side's own curve, step rate = stepRateSpm · (v / speedMps)^exponent, and what it was drawn from. */
-export interface FieldSide {
-  readonly stepRateSpm: number;
+export interface FieldPoint {
   readonly speedMps: number;
-  readonly exponent: number;
-  /** The curve is drawn over the speeds that were run, and no further. */
-  readonly lowSpeedMps: number;
-  readonly highSpeedMps: number;
-  readonly points: readonly { readonly speedMps: number; readonly stepRateSpm: number }[];
+  readonly stepRateSpm: number;
 }
 
+/** One side: its fitted line by rising speed (at least two points), one point per run, and the steady minutes behind them. */
+export interface FieldSide {
+  readonly line: readonly FieldPoint[];
+  readonly runs: readonly FieldPoint[];
+  readonly minutes: readonly FieldPoint[];
+}
+
+/** A band step rate = low…high · (v / speedMps)^exponent. */
 export interface FieldTarget {
   readonly lowSpm: number;
   readonly highSpm: number;
@@ -97,8 +99,8 @@ export function layoutField(data: FieldData, width: number, reading: Reading): F
   const [lowMps = 0, highMps = 1] = xScale.domain();
   const [lowSpm = 0, highSpm = 1] = yScale.domain();
 
-  const beforePath = data.before && curvePath(data.before, x, y);
-  const afterPath = data.after && curvePath(data.after, x, y);
+  const beforePath = data.before && linePath(data.before.line, x, y);
+  const afterPath = data.after && linePath(data.after.line, x, y);
   const targetSpan = spanOfTarget(data, lowMps, highMps);
   const targetPath = data.target && bandPath(data.target, targetSpan, x, y);
 
@@ -107,12 +109,11 @@ export function layoutField(data: FieldData, width: number, reading: Reading): F
     wanted.push({
       name: "target",
       x: x(targetSpan.high),
-      fromY: y(along((data.target.lowSpm + data.target.highSpm) / 2, data.target, targetSpan.high)),
+      fromY: y(scaled((data.target.lowSpm + data.target.highSpm) / 2, data.target, targetSpan.high)),
     });
   for (const name of ["after", "before"] as const) {
-    const side = data[name];
-    if (side)
-      wanted.push({ name, x: x(side.highSpeedMps), fromY: y(along(side.stepRateSpm, side, side.highSpeedMps)) });
+    const end = data[name]?.line.at(-1);
+    if (end) wanted.push({ name, x: x(end.speedMps), fromY: y(end.stepRateSpm) });
   }
   const spread = spreadLabels(
     wanted.map((label) => label.fromY),
@@ -147,9 +148,25 @@ export function layoutField(data: FieldData, width: number, reading: Reading): F
   };
 }
 
-/** The curve's value at a speed. */
-export function along(stepRateSpm: number, curve: { speedMps: number; exponent: number }, speedMps: number): number {
-  return stepRateSpm * (speedMps / curve.speedMps) ** curve.exponent;
+/** A line's step rate at a speed: straight between its points on logarithms, which is exact for a power; carried on past its ends. */
+export function along(line: readonly FieldPoint[], speedMps: number): number {
+  const upper = line.findIndex((point) => point.speedMps >= speedMps);
+  const right = upper === -1 ? line.length - 1 : Math.max(1, upper);
+  const from = line[right - 1] ?? line[0];
+  const to = line[right] ?? from;
+  if (!from || !to) throw new RangeError("along: line must hold at least one point, got 0");
+  if (from.speedMps === to.speedMps) return from.stepRateSpm;
+  const share = Math.log(speedMps / from.speedMps) / Math.log(to.speedMps / from.speedMps);
+  return from.stepRateSpm * (to.stepRateSpm / from.stepRateSpm) ** share;
+}
+
+function scaled(stepRateSpm: number, band: FieldTarget, speedMps: number): number {
+  return stepRateSpm * (speedMps / band.speedMps) ** band.exponent;
+}
+
+/** The band's edges at a speed. */
+export function bandAt(target: FieldTarget, speedMps: number): Interval {
+  return { low: scaled(target.lowSpm, target, speedMps), high: scaled(target.highSpm, target, speedMps) };
 }
 
 function layoutGap(
@@ -159,7 +176,7 @@ function layoutGap(
   y: (f: number) => number,
   box: Box,
 ): NonNullable<FieldLayout["gap"]> {
-  const from = along(before.stepRateSpm, before, gap.speedMps);
+  const from = along(before.line, gap.speedMps);
   const at = x(gap.speedMps);
   const clampY = (value: number): number => Math.min(box.bottom, Math.max(box.top, value));
   const half = FLAG_PX / 2;
@@ -180,18 +197,13 @@ function extent(data: FieldData): { speeds: Interval; rates: Interval } {
   const speeds: number[] = [];
   const rates: number[] = [];
   for (const side of [data.before, data.after]) {
-    if (!side) continue;
-    for (const speed of [side.lowSpeedMps, side.highSpeedMps]) {
-      speeds.push(speed);
-      rates.push(along(side.stepRateSpm, side, speed));
-    }
-    for (const point of side.points) {
+    for (const point of side ? [...side.line, ...side.runs, ...side.minutes] : []) {
       speeds.push(point.speedMps);
       rates.push(point.stepRateSpm);
     }
   }
   if (data.gap && data.before) {
-    const from = along(data.before.stepRateSpm, data.before, data.gap.speedMps);
+    const from = along(data.before.line, data.gap.speedMps);
     speeds.push(data.gap.speedMps);
     rates.push(from + data.gap.changeSpm);
   }
@@ -199,7 +211,7 @@ function extent(data: FieldData): { speeds: Interval; rates: Interval } {
     if (speeds.length === 0) speeds.push(data.target.speedMps);
     const low = Math.min(...speeds);
     const high = Math.max(...speeds);
-    rates.push(along(data.target.lowSpm, data.target, low), along(data.target.highSpm, data.target, high));
+    rates.push(bandAt(data.target, low).low, bandAt(data.target, high).high);
   }
   if (speeds.length === 0) return { speeds: { low: 2.4, high: 3.2 }, rates: { low: 150, high: 180 } };
   return {
@@ -215,32 +227,27 @@ function padded(low: number, high: number, share: number, minimum: number): [num
   return [low - missing - room, high + missing + room];
 }
 
+/** The band is drawn over the speeds that were run, and no further. */
 function spanOfTarget(data: FieldData, lowMps: number, highMps: number): Interval {
-  const sides = [data.before, data.after].filter((side) => side !== undefined);
-  if (sides.length === 0) return { low: lowMps, high: highMps };
-  return {
-    low: Math.min(...sides.map((side) => side.lowSpeedMps)),
-    high: Math.max(...sides.map((side) => side.highSpeedMps)),
-  };
+  const speeds = [data.before, data.after].flatMap((side) => side?.line.map((point) => point.speedMps) ?? []);
+  if (speeds.length === 0) return { low: lowMps, high: highMps };
+  return { low: Math.min(...speeds), high: Math.max(...speeds) };
 }
 
-const CURVE_PIECES = 16;
-
-function speedsBetween(low: number, high: number): number[] {
-  return Array.from({ length: CURVE_PIECES + 1 }, (_, i) => low + ((high - low) * i) / CURVE_PIECES);
+function linePath(line: readonly FieldPoint[], x: (v: number) => number, y: (f: number) => number): string | undefined {
+  if (line.length < 2) return undefined;
+  return `M${line.map((point) => `${px(x(point.speedMps))},${px(y(point.stepRateSpm))}`).join("L")}`;
 }
 
-function curvePath(side: FieldSide, x: (v: number) => number, y: (f: number) => number): string {
-  return speedsBetween(side.lowSpeedMps, side.highSpeedMps)
-    .map((v, i) => `${i === 0 ? "M" : "L"}${px(x(v))},${px(y(along(side.stepRateSpm, side, v)))}`)
-    .join("");
-}
+const BAND_PIECES = 16;
 
 function bandPath(target: FieldTarget, span: Interval, x: (v: number) => number, y: (f: number) => number): string {
-  const speeds = speedsBetween(span.low, span.high);
-  const point = (rate: number, v: number): string => `${px(x(v))},${px(y(along(rate, target, v)))}`;
-  const upper = speeds.map((v) => point(target.highSpm, v));
-  const lower = [...speeds].reverse().map((v) => point(target.lowSpm, v));
+  const speeds = Array.from(
+    { length: BAND_PIECES + 1 },
+    (_, i) => span.low + ((span.high - span.low) * i) / BAND_PIECES,
+  );
+  const upper = speeds.map((v) => `${px(x(v))},${px(y(bandAt(target, v).high))}`);
+  const lower = speeds.toReversed().map((v) => `${px(x(v))},${px(y(bandAt(target, v).low))}`);
   return `M${[...upper, ...lower].join("L")}Z`;
 }
 

@@ -9,15 +9,17 @@ import { layoutStairs, type Stair, Staircase } from "./staircase.tsx";
 
 const reading = { locale: "en", feet: "both", speed: "min-per-km" } as const;
 const format = createFormat(reading);
+const power = (spm: number, low = 2.4, high = 3.1) =>
+  Array.from({ length: 9 }, (_, i) => {
+    const speedMps = low + ((high - low) * i) / 8;
+    return { speedMps, stepRateSpm: spm * (speedMps / 2.8) ** 0.15 };
+  });
 const before = {
-  stepRateSpm: 153,
-  speedMps: 2.8,
-  exponent: 0.15,
-  lowSpeedMps: 2.4,
-  highSpeedMps: 3.1,
-  points: [{ speedMps: 2.8, stepRateSpm: 153 }],
+  line: power(153),
+  runs: [{ speedMps: 2.8, stepRateSpm: 153 }],
+  minutes: [{ speedMps: 2.7, stepRateSpm: 152 }],
 };
-const after = { ...before, stepRateSpm: 160, points: [{ speedMps: 2.9, stepRateSpm: 161 }] };
+const after = { line: power(160), runs: [{ speedMps: 2.9, stepRateSpm: 161 }], minutes: [] };
 const data: FieldData = {
   before,
   after,
@@ -45,16 +47,12 @@ describe("before/after field", () => {
   });
 
   it("closed form: a runner who only ran faster stays on the old line", () => {
-    // 153 · (3.1/2.8)^0.15 = 155.35: the after curve through that point lies on the before curve.
-    const faster = {
-      ...before,
-      stepRateSpm: 153 * (3.1 / 2.8) ** 0.15,
-      speedMps: 3.1,
-      lowSpeedMps: 2.8,
-      highSpeedMps: 3.1,
-    };
+    const faster = { ...before, line: power(153, 2.8, 3.1) };
     const rows = fieldRows({ before, after: faster }, [2.8, 3]);
-    for (const row of rows) expect(row.afterSpm).toBeCloseTo(row.beforeSpm!, 9);
+    for (const row of rows) {
+      expect(row.afterSpm).toBeCloseTo(row.beforeSpm!, 9);
+      expect(row.beforeSpm).toBeCloseTo(153 * (row.speedMps / 2.8) ** 0.15, 9);
+    }
     expect(fieldRows({ before, after: faster }, [2.5])[0]?.afterSpm).toBeUndefined();
   });
 

@@ -1,0 +1,101 @@
+// One runner: the finding in a sentence, the picture, where they stand, and everything behind it.
+import { useQuery } from "@tanstack/react-query";
+import { Link } from "@tanstack/react-router";
+import type { Runner } from "../../api/index.ts";
+import { Loaded } from "../controls/loaded.tsx";
+import { Caution } from "../controls/caution.tsx";
+import { baselineQuery, comparisonQuery, planQuery, proposalQuery, runnerQuery } from "../data/queries.ts";
+import { useFormat } from "../data/use-format.ts";
+import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
+import { Page } from "../shell/header.tsx";
+import { runnerWords } from "../strings/runner.ts";
+import { videoWords } from "../strings/recording.ts";
+import { CountsSection } from "./counts-section.tsx";
+import { Facts } from "./facts.tsx";
+import { FieldPicture } from "./field-picture.tsx";
+import { fieldData } from "./field-data.ts";
+import { FormSection } from "./form-section.tsx";
+import { LateSection } from "./late-section.tsx";
+import { PainSection } from "./pain-section.tsx";
+import { PlanSection } from "./plan-section.tsx";
+import { ProposalSection } from "./proposal-section.tsx";
+import { RecordingsSection } from "./recordings-section.tsx";
+import { RunnerActions } from "./runner-actions.tsx";
+import { sayLine } from "./say.ts";
+import { SplitsSection } from "./splits-section.tsx";
+import { TimelineSection } from "./timeline-section.tsx";
+import { WhatIfSection } from "./what-if-section.tsx";
+import "../../ui/pictures/pictures.css";
+import "./runner.css";
+
+export function RunnerPage() {
+  const runner = useQuery(runnerQuery(useRunnerId()));
+  return (
+    <Page wide>
+      <Loaded query={runner}>{(data) => <RunnerBody runner={data} />}</Loaded>
+    </Page>
+  );
+}
+
+function RunnerBody({ runner }: { readonly runner: Runner }) {
+  const groupId = useGroupId();
+  const format = useFormat(groupId);
+  const comparison = useQuery(comparisonQuery(runner.id)).data;
+  const baseline = useQuery(baselineQuery(runner.id)).data;
+  const proposal = useQuery(proposalQuery(runner.id)).data;
+  const planAnswer = useQuery(planQuery(runner.id)).data;
+  const plan = planAnswer?.kind === "plan" ? planAnswer : undefined;
+  const said = sayLine(comparison, baseline, format);
+  const part = { groupId, runner, format };
+  const loading = comparison === undefined || baseline === undefined;
+  return (
+    <>
+      <div className="title-row">
+        <div>
+          <h1>{runner.name}</h1>
+          {runner.remote && <p className="muted">{runnerWords.remote}</p>}
+        </div>
+        <RunnerActions groupId={groupId} runner={runner} />
+      </div>
+      <p className="say" aria-busy={loading}>
+        {!loading && (
+          <>
+            {said.strong !== "" && <strong>{said.strong}. </strong>}
+            {said.rest}
+          </>
+        )}
+      </p>
+      <div className="two">
+        <FieldPicture
+          data={fieldData(comparison, baseline, proposal, plan)}
+          format={format}
+          borrowed={comparison?.kind === "comparison" ? comparison.borrowed : []}
+          warnings={comparison?.kind === "comparison" ? comparison.warnings.map((one) => one.message) : []}
+        />
+        <div>
+          <Facts format={format} baseline={baseline} proposal={proposal} plan={plan} comparison={comparison} />
+          <ProposalSection {...part} answer={proposal} />
+        </div>
+      </div>
+      <PlanSection {...part} answer={planAnswer} proposal={proposal} />
+      <RecordingsSection {...part} />
+      <SplitsSection {...part} />
+      <LateSection format={format} comparison={comparison} />
+      <div className="two two-even">
+        <PainSection {...part} />
+        <FormSection {...part} />
+      </div>
+      <CountsSection {...part} />
+      <WhatIfSection format={format} baseline={baseline} plan={plan} />
+      <section>
+        <h2 className="section-head">{videoWords.title}</h2>
+        <p className="muted">{videoWords.lead}</p>
+        <Link className="button" to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
+          {videoWords.choose}
+        </Link>
+      </section>
+      <TimelineSection {...part} />
+      <Caution />
+    </>
+  );
+}
