@@ -1,16 +1,13 @@
 // A motion recording to step rate windows, contacts and asymmetry.
 import { type Warning } from "../quantities/problem.ts";
-import { type NotEnough, type Uncertain } from "../quantities/uncertain.ts";
 import { type MotionRecording } from "../recordings/recording.ts";
-import { createFeatureStore, type FeatureStretch } from "./feature-store.ts";
+import { createFeatureStore } from "./feature-store.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
-import { findMovingSpans, type MovingSpan } from "./moving-spans.ts";
+import { placeContacts } from "./place-contacts.ts";
 import { createRateCore, WINDOW_S } from "./rate-core.ts";
-import { type RatePoint, type RateTrack } from "./rate-track.ts";
+import { type RateTrack } from "./rate-track.ts";
 import { gatherWindows } from "./rate-windows.ts";
 import { type StepAnalysis } from "./step-analysis.ts";
-import { followStepPhase, stepTimesOf } from "./step-phase.ts";
-import { measureTimingAsymmetry, type TimingAsymmetry } from "./timing-asymmetry.ts";
 import { createTrackBuilder } from "./track-builder.ts";
 import { TRACK_HOP_S } from "./track-rate.ts";
 
@@ -59,51 +56,6 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
     ...contacts,
     track,
     warnings: warningsOf(recording, front.skippedCount),
-  };
-}
-
-/** Contacts of every moving span; asymmetry from the longest running one. Shared with sound. */
-export function placeContacts(
-  stretches: readonly FeatureStretch[],
-  points: readonly RatePoint[],
-): {
-  readonly stepTimesS: Float64Array;
-  readonly stepCount: number;
-  readonly timingAsymmetry: Uncertain | NotEnough;
-} {
-  const all: number[] = [];
-  let longest: { readonly span: MovingSpan; readonly asymmetry: TimingAsymmetry } | undefined;
-  let next = 0;
-  for (const stretch of stretches) {
-    const endS = stretch.startS + stretch.body.length / stretch.featureRateHz;
-    const from = next;
-    while (next < points.length && points[next]!.timeS <= endS) next += 1;
-    for (const span of findMovingSpans(stretch, points.slice(from, next))) {
-      if (span.to - span.from < stretch.featureRateHz) continue; // under a second: no step can be placed
-      const phase = followStepPhase(stretch, span);
-      const { timesS, parities } = stepTimesOf(stretch, span, phase);
-      let oddDelaySteps = 0;
-      if (span.state === "running") {
-        const asymmetry = measureTimingAsymmetry(stretch, span, phase);
-        oddDelaySteps = asymmetry.oddDelaySteps;
-        if (longest === undefined || span.to - span.from > longest.span.to - longest.span.from)
-          longest = { span, asymmetry };
-      }
-      for (let i = 0; i < timesS.length; i += 1) {
-        const intervalS = i > 0 ? timesS[i]! - timesS[i - 1]! : (timesS[1] ?? timesS[0]!) - timesS[0]!;
-        const side = parities[i] === 1 ? 0.5 : -0.5;
-        all.push(timesS[i]! + side * oddDelaySteps * intervalS);
-      }
-    }
-  }
-  return {
-    stepTimesS: Float64Array.from(all),
-    stepCount: all.length,
-    timingAsymmetry: longest?.asymmetry.percent ?? {
-      kind: "not-enough",
-      need: "half a minute of steady running",
-      have: "no running",
-    },
   };
 }
 

@@ -8,10 +8,7 @@ export interface StepPhase {
   readonly steps: Float64Array;
 }
 
-/**
- * Phase of a span, whole numbers where impacts centre (the maximum of the impact channel's component at the step rate).
- * The distance from there to the moment of contact is constant for a sensor and a placement, some tens of milliseconds.
- */
+/** Phase of a span, whole numbers where impacts centre: the maximum of the impact channel's component at the step rate. */
 export function followStepPhase(stretch: FeatureStretch, span: MovingSpan): StepPhase {
   const n = span.to - span.from;
   const turns = rateToTurns(stretch, span);
@@ -35,20 +32,24 @@ export function followStepPhase(stretch: FeatureStretch, span: MovingSpan): Step
   return { steps };
 }
 
-/** Times at which the phase passes whole numbers, by interpolation between features; `parities` is even or odd step. */
+/**
+ * Times at which the phase passes whole numbers and `landingPhase`, by interpolation between features; `parities` is even
+ * or odd step.
+ */
 export function stepTimesOf(
   stretch: FeatureStretch,
   span: MovingSpan,
   phase: StepPhase,
+  landingPhase: number,
 ): { readonly timesS: number[]; readonly parities: number[] } {
   const { steps } = phase;
   const timesS: number[] = [];
   const parities: number[] = [];
   const startS = stretch.startS + span.from / stretch.featureRateHz;
-  let next = Math.ceil(steps[0]!);
+  let next = Math.ceil(steps[0]! - landingPhase);
   for (let i = 1; i < steps.length; i += 1) {
-    while (steps[i]! >= next) {
-      const share = (next - steps[i - 1]!) / (steps[i]! - steps[i - 1]!);
+    while (steps[i]! - landingPhase >= next) {
+      const share = (next + landingPhase - steps[i - 1]!) / (steps[i]! - steps[i - 1]!);
       timesS.push(startS + (i - 1 + share) / stretch.featureRateHz);
       parities.push(Math.abs(next) % 2);
       next += 1;
