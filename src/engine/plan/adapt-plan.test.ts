@@ -184,12 +184,21 @@ describe("properties of adaptation", () => {
   it("property: no date ever has a higher target, more minutes or less beat than the first plan had, and none passes the cap", () => {
     const plan = examplePlan();
     const first = targetsByDate(plan);
+    const planned = new Map(sessionsOf(plan).map((session) => [session.date, session]));
     fc.assert(
       fc.property(fc.array(week, { maxLength: 8 }), (weeks) => {
         const lived = live(plan, weeks);
         for (const [date, target] of targetsByDate(lived)) {
           expect(target).toBeLessThanOrEqual(plan.capSpm);
           expect(target).toBeLessThanOrEqual(first.get(date) ?? plan.aimSpm);
+        }
+        for (const session of sessionsOf(lived)) {
+          const was = planned.get(session.date);
+          if (was === undefined) continue;
+          expect(session.mainMinutes).toBeLessThanOrEqual(was.mainMinutes + 1e-9);
+          // At the baseline there is no beat at all; a first day of a stage that moved may have had it all the way.
+          if (session.cueShare > 0 && !was.firstOfStage)
+            expect(session.cueShare).toBeGreaterThanOrEqual(was.cueShare - 1e-9);
         }
       }),
       settings,

@@ -1,7 +1,8 @@
 // From a walk to dated sessions: minutes grow (P3), the beat fades (P4), a new stage is learned standing still (P5).
 import { makeSession } from "../session/make-session.ts";
 import type { Session, SessionBlock } from "../session/session.ts";
-import { type SessionTemplate, starterTemplates } from "../session/template.ts";
+import { starterTemplates } from "../session/starter-templates.ts";
+import type { SessionTemplate } from "../session/template.ts";
 import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
 import { oneThingAtATime, recallMonths } from "../evidence/plans.ts";
 import { rungRateSpm } from "./next-rung.ts";

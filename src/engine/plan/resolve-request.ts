@@ -1,7 +1,8 @@
 // A plan request with its defaults filled in and its faults told.
 import { fail, type Problem, type Result, succeed } from "../quantities/problem.ts";
 import type { DisplayUnits } from "../quantities/display.ts";
-import { type SessionTemplate, starterTemplates } from "../session/template.ts";
+import { starterTemplates } from "../session/starter-templates.ts";
+import type { SessionTemplate } from "../session/template.ts";
 import { floorToGrid } from "../target/ladder.ts";
 import { type AdviceSettings, defaultSettings } from "../target/settings.ts";
 import { findProtocol } from "./all-protocols.ts";

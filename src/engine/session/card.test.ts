@@ -4,7 +4,7 @@ import { paceTable } from "../target/speed-curve.ts";
 import { cardText, makeCard } from "./card.ts";
 import { makeSession } from "./make-session.ts";
 import { stepLengthAim, treadmillTable } from "./step-length.ts";
-import { starterTemplates } from "./template.ts";
+import { starterTemplates } from "./starter-templates.ts";
 
 const values = {
   id: "2026-03-03",

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { expectClose } from "../../../tests/expect-close.ts";
 import { makeSession, mainBlocks, type SessionValues } from "./make-session.ts";
 import type { Session } from "./session.ts";
-import { starterTemplates } from "./template.ts";
+import { starterTemplates } from "./starter-templates.ts";
 
 const values: SessionValues = {
   id: "2026-03-03",

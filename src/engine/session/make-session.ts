@@ -4,7 +4,8 @@ import type { DisplayUnits } from "../quantities/display.ts";
 import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
 import type { Session, SessionBlock } from "./session.ts";
 import { describeStepLength } from "./step-length.ts";
-import { type SessionTemplate, starterTemplates, type TemplateBlock } from "./template.ts";
+import { starterTemplates } from "./starter-templates.ts";
+import type { SessionTemplate, TemplateBlock } from "./template.ts";
 
 export interface SessionValues {
   readonly id: string;

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { checkDrill, type Drill, starterDrills } from "./drill.ts";
-import { checkTemplate, type SessionTemplate, starterTemplates, type TemplateStep } from "./template.ts";
+import { checkTemplate } from "./check-template.ts";
+import { starterTemplates } from "./starter-templates.ts";
+import type { SessionTemplate, TemplateStep } from "./template.ts";
 
 const withSteps = (...steps: TemplateStep[]): SessionTemplate => ({ id: "own", title: "Our hills", steps });
 const codes = (template: SessionTemplate): string[] => {
