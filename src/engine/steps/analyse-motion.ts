@@ -67,6 +67,12 @@ function warningsOf(recording: MotionRecording, skippedCount: number): readonly 
       code: "samples-skipped",
       message: `${skippedCount} of ${n} samples were left out: a repeated or backward time, or a value that is no number.`,
     });
+  const clippedShare = shareAtRange(recording);
+  if (clippedShare > 0.005)
+    warnings.push({
+      code: "samples-clipped",
+      message: `${(100 * clippedShare).toFixed(1)} % of the samples stop at one largest value: the sensor's range is too small for this placement. Step rates still hold.`,
+    });
   const spanS = n > 1 ? recording.timeS[n - 1]! - recording.timeS[0]! : 0;
   const rateHz = spanS > 0 ? (n - 1) / spanS : 0;
   if (n > 10 && rateHz < 20)
@@ -75,4 +81,23 @@ function warningsOf(recording: MotionRecording, skippedCount: number): readonly 
       message: `The recording has ${rateHz.toFixed(1)} samples a second; 20 is the least for steps, 50 or more is good.`,
     });
   return warnings;
+}
+
+/** Share of the samples that sit at the largest value of their axis, when that value is met again and again. */
+function shareAtRange(recording: MotionRecording): number {
+  let most = 0;
+  for (const axis of [recording.accelXMps2, recording.accelYMps2, recording.accelZMps2]) {
+    let top = 0;
+    let count = 0;
+    for (const value of axis) {
+      const size = Math.abs(value);
+      if (size > top) {
+        top = size;
+        count = 1;
+      } else if (size === top) count += 1;
+    }
+    // A still or constant axis repeats its largest value without touching any limit.
+    if (top > 15) most = Math.max(most, count / axis.length);
+  }
+  return most;
 }

@@ -10,7 +10,8 @@ export interface WindowFacts {
   /** Share of the window that was measured and not bridged. */
   readonly measuredShare: number;
   readonly windowS: number;
-  readonly rmsMps2: number;
+  /** Of the first group, in its unit. */
+  readonly rms: number;
 }
 
 /** A rival further off than this share of the rate is another rate, not the same one drifting. */
@@ -18,6 +19,8 @@ const SAME_RATE_SHARE = 0.04;
 /** A rival rate closer than this, nats, leaves the question open. */
 const LEAST_MARGIN = 1.5;
 const LEAST_MEASURED_SHARE = 0.7;
+/** No living sensor is this still: it is off, or the numbers are constant. */
+const LEAST_RMS = 1e-6;
 
 /**
  * `scores`: total score of the best path through each state. `evidence`: this window's own log-evidence, of which the
@@ -37,6 +40,7 @@ export function decidePoint(
     reason,
   });
   if (facts.measuredShare < LEAST_MEASURED_SHARE) return none("unknown", "gap");
+  if (facts.rms < LEAST_RMS) return none("unknown", "no-signal");
   let best = 0;
   for (let s = 1; s < scores.length; s += 1) if (scores[s]! > scores[best]!) best = s;
   if (best === OTHER_STATE) return none("unknown", "no-rhythm");
@@ -47,17 +51,13 @@ export function decidePoint(
     if (Math.abs(rateOfState(s) - rateSpm) > SAME_RATE_SHARE * rateSpm && scores[s]! > rival) rival = scores[s]!;
   const margin = scores[best]! - Math.max(rival, scores[OTHER_STATE]!);
   if (scores[best]! - rival < LEAST_MARGIN) return none("unknown", "two-rates-fit");
+  const state = best < RUN_COUNT ? "running" : "walking";
+  const explainedShare = explainedShareAt(rateSpm);
   return {
     timeS: facts.timeS,
     stepRateSpm: rateSpm,
-    quality: pointQuality({
-      explainedShare: explainedShareAt(rateSpm),
-      marginNats: margin,
-      curvature,
-      windowS: facts.windowS,
-      measuredShare: facts.measuredShare,
-    }),
-    state: best < RUN_COUNT ? "running" : "walking",
+    quality: pointQuality({ state, explainedShare, marginNats: margin, curvature }),
+    state,
   };
 }
 

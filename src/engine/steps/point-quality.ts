@@ -1,18 +1,26 @@
-// The probability that a rate is within 2 spm of the truth, from what the window showed. Logistic, fitted on invented
-// recordings of all placements (docs/method/step-rate.md) and checked on others.
+// The probability that a rate is within 2 spm of the truth, from what the window showed.
 
 export interface PointSigns {
+  readonly state: "running" | "walking";
+  /** Share of the window's energy that the comb explains. */
   readonly explainedShare: number;
-  /** To the best other rate or to no rhythm. */
+  /** Nats to the best other rate or to no rhythm. */
   readonly marginNats: number;
   /** Of the evidence at its peak, nats per spm². */
   readonly curvature: number;
-  readonly windowS: number;
-  readonly measuredShare: number;
 }
 
+/**
+ * Logistic in the share, the logarithms of margin and curvature, and the state. Fitted to 17,661 windows of invented
+ * recordings (all placements, 20–200 Hz, noise, losses, ramps, changes of gait), checked on 11,193 others: where it says
+ * 0.95–0.98, 98.6 % were right; 0.90–0.95, 92 %; 0.8–0.9, 81 %; 0.7–0.8, 73 % (docs/method/step-rate.md).
+ */
 export function pointQuality(signs: PointSigns): number {
-  const margin = Math.min(signs.marginNats, 20);
-  const logit = -3 + 0.25 * margin + 5 * signs.explainedShare;
+  const logit =
+    -0.87 +
+    1.18 * signs.explainedShare +
+    1.38 * Math.min(4, Math.log(Math.max(signs.marginNats, 0.3))) +
+    0.85 * Math.log(Math.max(signs.curvature, 1e-3)) +
+    (signs.state === "running" ? -1.16 : 0);
   return 1 / (1 + Math.exp(-logit));
 }

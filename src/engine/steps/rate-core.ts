@@ -77,16 +77,16 @@ export function createRateCore(options: RateCoreOptions): RateCore {
     const first = spectra[0]!;
     let power = 0;
     for (let b = Math.ceil((0.5 * size) / featureRateHz); b < first.length; b += 1) power += 2 * first[b]!;
-    const rmsMps2 = Math.sqrt(power / (size * sumOfSquares));
+    const rms = Math.sqrt(power / (size * sumOfSquares));
     let measured = 0;
     for (let i = pushed - length; i < pushed; i += 1) measured += measuredRing[i % windowLength]!;
-    weighStates(fit, rmsMps2, content, evidence);
+    weighStates(fit, rms, content, evidence);
     options.onWindow(
       {
         timeS: startS + (pushed - length / 2) / featureRateHz,
         measuredShare: measured / length,
         windowS: length / featureRateHz,
-        rmsMps2,
+        rms,
       },
       evidence,
       fit,
