@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from "node:fs";
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { expectClose } from "../../../tests/expect-close.ts";
 import { makeBaseline } from "../baseline/make-baseline.ts";
@@ -83,6 +85,30 @@ describe("a track", () => {
       expectClose(again.stepRateSpm!.mean, analysis.stepRateSpm!.mean, { atol: 0.3, because: "whole numbers" });
       if (feetCounted === "one") expect(again.warnings.map((w) => w.code)).toContain("feet-one");
     }
+  });
+
+  test("closed form: samples that straddle the windows are shared out between them", () => {
+    const sparse = inventTrack({
+      seed: 1,
+      legs: [leg(120, 2.5, 160), leg(120, 3.5, 172)],
+      sampleIntervalS: 4,
+    }).recording;
+    const belt = value(
+      analyseRecording({
+        ...sparse,
+        recordedDistanceM: sparse.timeS.map((t) => (t <= 120 ? 2.5 * t : 300 + 3.5 * (t - 120))),
+      }),
+    );
+    for (const window of belt.windows)
+      expectClose(window.speedMps!, window.startS < 120 ? 2.5 : 3.5, { rtol: 1e-9, because: `${window.startS} s` });
+  });
+
+  test("a few odd cadence values do not pull a window", () => {
+    const stepRateSpm = invented.recording.timeS.map((t) => (t % 10 < 2 ? 122 : 170));
+    const odd = value(analyseRecording({ ...invented.recording, stepRateSpm }));
+    const window = odd.windows[50]!;
+    expect(window.stepRateSpm).toBe(170);
+    expect(window.quality).toBeLessThan(0.85);
   });
 
   test("without cadence there is speed and no step rate; without running neither", () => {
@@ -188,6 +214,40 @@ describe("motion and sound", () => {
     const analysis = value(analyseRecording(quiet));
     expect(analysis).toMatchObject({ kind: "sound", startedAt: null, durationS: 12, stepRateSpm: null });
     expect(analysis.warnings.map((w) => w.code)).toContain("no-running");
+  });
+});
+
+describe("damaged tracks", () => {
+  const folder = new URL("../../../tests/files/valid/", import.meta.url);
+  const sources = readdirSync(folder)
+    .filter((name) => name.endsWith(".gpx") || name.endsWith(".csv"))
+    .map((name) => [name, readFileSync(new URL(name, folder))] as const);
+  const finite = (value: number | null): boolean => value === null || Number.isFinite(value);
+
+  test("property: what can still be read is analysed without a throw, and every figure is a number or null", () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...sources),
+        fc.array(fc.tuple(fc.nat(), fc.constantFrom(..."0123456789.-,eT:")), { minLength: 1, maxLength: 8 }),
+        ([fileName, source], edits) => {
+          const bytes = Uint8Array.from(source);
+          for (const [where, letter] of edits) bytes[where % bytes.length] = letter.charCodeAt(0);
+          const result = analyseFile(bytes, { fileName });
+          if (!result.ok) return;
+          const { durationS, movingS, distanceM, stepRateSpm, speedMps, stepLengthM, windows } = result.value;
+          expect(movingS).toBeLessThanOrEqual(durationS + 1e-9);
+          expect([durationS, movingS, distanceM].every(finite)).toBe(true);
+          for (const summary of [stepRateSpm, speedMps, stepLengthM])
+            if (summary !== null) expect(Object.values(summary).every(finite)).toBe(true);
+          expect(windows.length).toBeGreaterThan(0);
+          for (const w of windows) {
+            expect([w.stepRateSpm, w.speedMps, w.slope, w.heartRateBpm, w.quality].every(finite)).toBe(true);
+            expect(w.quality >= 0 && w.quality <= 1).toBe(true);
+          }
+        },
+      ),
+      { seed: 9, numRuns: 1500 },
+    );
   });
 });
 

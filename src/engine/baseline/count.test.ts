@@ -135,6 +135,12 @@ describe("repeats", () => {
     expect(codes(countRate({ count: 80, seconds: 60, feet: "one", again: [85, 90] }))).toEqual(["counts-disagree"]);
   });
 
+  test("[M2] two against two is no majority", () => {
+    const result = countRate({ count: 85, seconds: 60, feet: "one", again: [91, 85, 91] });
+    expect(codes(result)).toEqual(["counts-disagree"]);
+    expect(value(result).needsAnother).toBe(true);
+  });
+
   test("property: the order of the counts does not matter", () => {
     fc.assert(
       fc.property(fc.array(fc.integer({ min: 75, max: 95 }), { minLength: 2, maxLength: 5 }), (counts) => {

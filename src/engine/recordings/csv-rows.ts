@@ -14,7 +14,7 @@ export interface CsvRows {
 
 /** The first row that is neither empty nor a comment. */
 export function headerLineOf(text: string): string {
-  return text.split(/\r\n|\r|\n/, 200).find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
+  return text.split(/\r\n|\r|\n/, 2000).find((line) => line.trim() !== "" && !line.startsWith("#")) ?? "";
 }
 
 /** Reads a table after RFC 4180, with semicolons and tabs too. Lines that begin with # are comments. */

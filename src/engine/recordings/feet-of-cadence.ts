@@ -118,14 +118,13 @@ function convert(
   let neitherCount = 0;
   const stepRateSpm = raw.map((value, index) => {
     if (!(value > 0)) return value;
-    const around = usualAround(raw, index);
     let stepRate = bothFeetSpm({ value, feet });
     if (feet === "one" && value >= both.low && value <= both.high) {
       otherWayCount += 1;
       // A point half-way between is a sensor's own average over the change from one to the other.
-      stepRate = value < LEAST_DOUBLE * around ? NaN : value;
+      stepRate = value < LEAST_DOUBLE * usualAround(raw, index) ? NaN : value;
     } else if (feet === "both" && value >= one.low && value <= one.high) {
-      const ratio = around / value;
+      const ratio = usualAround(raw, index) / value;
       if (ratio > LEAST_DOUBLE && ratio < MOST_DOUBLE) {
         otherWayCount += 1;
         stepRate = bothFeetSpm({ value, feet: "one" });

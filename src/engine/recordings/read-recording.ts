@@ -46,7 +46,12 @@ export function readRecording(bytes: Uint8Array, options: ReadOptions): Result<R
   const kind = tableKind(start);
   if (kind === "track") return readCsvTrack(text.value, options);
   if (kind === "motion") return readMotionCsv(text.value, options);
-  return problem("file-unknown", `text that begins with "${start.slice(0, 30).trim()}"`, FORMATS, "Export it again.");
+  return problem(
+    "file-unknown",
+    `text that begins with "${start.slice(0, 30).replaceAll(/\s+/g, " ").trim()}"`,
+    FORMATS,
+    "Export it again.",
+  );
 }
 
 const FORMATS = "GPX, CSV with a header row, a phone recording in JSON, or WAV";
