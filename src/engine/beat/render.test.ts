@@ -94,6 +94,22 @@ describe("rendered beat", () => {
     expect(firstDifference(joinChunks(renderBeat(schedule, { clickId: "knock" })), layIn(schedule))).toBe(-1);
   });
 
+  it("a click that the next one overtakes is cut, so two never add up", () => {
+    // Beats at 0, 0.4 and, after 20 ms of silence, 0.421 s: the last two overlap by 49 ms.
+    const schedule = scheduleOf(
+      session(
+        { kind: "cue-on", durationS: 0.401, stepRateSpm: 150 },
+        { kind: "cue-off", durationS: 0.02 },
+        { kind: "cue-on", durationS: 0.3, stepRateSpm: 150 },
+      ),
+    );
+    const sound = joinChunks(renderBeat(schedule, { clickId: "glass" }));
+    const at = Math.round(0.421 * 44_100);
+    const click = clickSamples("glass", { sampleRateHz: 44_100, voice: "left", accent: false, kind: "click" });
+    const expected = click.map((value) => Math.round(value * 32_767));
+    expect(firstDifference(sound.subarray(at, at + click.length), expected)).toBe(-1);
+  });
+
   it("chunks are at most four seconds long, whatever the track", () => {
     for (const chunk of renderBeat(scheduleOf({ stepRateSpm: 170, durationS: 901 }), { clickId: "tick" }))
       expect(chunk.length).toBeLessThanOrEqual(4 * 44_100);

@@ -79,6 +79,12 @@ describe("iCalendar feed", () => {
     expect(text).toContain(String.raw`DESCRIPTION:one\ntwo\nthree`);
   });
 
+  it("closed form: 200 letters fold into 75, 75 and the rest, each continuation begun by one space", () => {
+    const lines = feed({ title: "a".repeat(200) }).split("\r\n");
+    const at = lines.findIndex((line) => line.startsWith("SUMMARY:"));
+    expect(lines.slice(at, at + 3)).toEqual([`SUMMARY:${"a".repeat(67)}`, ` ${"a".repeat(74)}`, ` ${"a".repeat(59)}`]);
+  });
+
   it("a title cannot add lines or properties of its own", () => {
     const text = feed({ title: "x\r\nEND:VEVENT\r\nBEGIN:VEVENT", uid: "u\r\nATTENDEE:mailto:a@example.org" });
     expect(read(text).length).toBe(1);
@@ -101,8 +107,8 @@ describe("iCalendar feed", () => {
     const control = /[^\n\t\P{Control}]/gu;
     fc.assert(
       fc.property(
-        fc.string({ unit: "grapheme", maxLength: 200 }),
-        fc.string({ unit: "binary", maxLength: 200 }),
+        fc.string({ unit: "grapheme", maxLength: 200, size: "max" }),
+        fc.string({ unit: "binary", maxLength: 200, size: "max" }),
         (title, description) => {
           const text = feed({ title, description });
           for (const line of text.split("\r\n")) {

@@ -39,6 +39,17 @@ function exactTimesS(startSpm: number, endSpm: number, lengthS: number): number[
   );
 }
 
+/** Bit by bit, as the polynomial is written. */
+function slowOggChecksum(page: Buffer): number {
+  let checksum = 0n;
+  for (const byte of page)
+    for (let bit = 7; bit >= 0; bit -= 1) {
+      const carry = ((checksum >> 31n) & 1n) ^ BigInt((byte >> bit) & 1);
+      checksum = ((checksum << 1n) & 0xffff_ffffn) ^ (carry * 0x04c1_1db7n);
+    }
+  return Number(checksum);
+}
+
 describe("compressed tracks, heard by another decoder", () => {
   it.each([22_050, 44_100, 48_000])(
     "outside tool: FLAC at %s Hz comes back sample for sample",
@@ -101,6 +112,34 @@ describe("compressed tracks, heard by another decoder", () => {
       expect([...text.matchAll(/[A-Z]{3,}=/g)].map(([name]) => name)).toEqual(["TITLE=", "ARTIST="]);
     },
   );
+
+  it("published: every Ogg page, ours and the encoder's, carries its checksum (RFC 3533, section 6), and pages are counted on", async () => {
+    const bytes = await bytesOf(scheduleOf({ stepRateSpm: 170, durationS: 20 }), "ogg");
+    let offset = 0;
+    let pages = 0;
+    for (; offset < bytes.length; pages += 1) {
+      const segmentCount = bytes.readUInt8(offset + 26);
+      const body = bytes.subarray(offset + 27, offset + 27 + segmentCount).reduce((sum, length) => sum + length, 0);
+      const page = Buffer.from(bytes.subarray(offset, offset + 27 + segmentCount + body));
+      const stated = page.readUInt32LE(22);
+      page.writeUInt32LE(0, 22);
+      expect(slowOggChecksum(page)).toBe(stated);
+      expect(page.readUInt32LE(18)).toBe(pages);
+      offset += page.length;
+    }
+    expect(offset).toBe(bytes.length);
+    expect(pages).toBeGreaterThan(3);
+  });
+
+  it("published: FLAC metadata ends with our comment block, marked last, and a frame follows (RFC 9639, sections 8.1 and 9.1)", async () => {
+    const schedule = scheduleOf({ stepRateSpm: 170, durationS: 20 });
+    const bytes = await bytesOf(schedule, "flac");
+    expect(bytes.toString("latin1", 0, 4)).toBe("fLaC");
+    expect([bytes.readUInt8(4), bytes.readUIntBE(5, 3)]).toEqual([0, 34]);
+    expect(Number(bytes.readBigUInt64BE(18) & 0xf_ffff_ffffn)).toBe(schedule.sampleCount);
+    expect(bytes.readUInt8(42)).toBe(0x84);
+    expect(bytes.readUInt16BE(46 + bytes.readUIntBE(43, 3)) & 0xfffc).toBe(0xfff8);
+  });
 
   it("stopping half way is clean, and the next track is whole", async () => {
     const schedule = scheduleOf({ stepRateSpm: 170, durationS: 30 });
