@@ -1,6 +1,5 @@
 // One runner: the finding in a sentence, the picture, where they stand, and everything behind it.
 import { useQuery } from "@tanstack/react-query";
-import { Link } from "@tanstack/react-router";
 import type { Runner } from "../../api/index.ts";
 import { Loaded } from "../controls/loaded.tsx";
 import { Caution } from "../controls/caution.tsx";
@@ -9,7 +8,6 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { runnerWords } from "../strings/runner.ts";
-import { videoWords } from "../strings/recording.ts";
 import { CountsSection } from "./counts-section.tsx";
 import { Facts } from "./facts.tsx";
 import { FieldPicture } from "./field-picture.tsx";
@@ -87,13 +85,6 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
       </div>
       <CountsSection {...part} />
       <WhatIfSection format={format} baseline={baseline} plan={plan} />
-      <section>
-        <h2 className="section-head">{videoWords.title}</h2>
-        <p className="muted">{videoWords.lead}</p>
-        <Link className="button" to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
-          {videoWords.choose}
-        </Link>
-      </section>
       <TimelineSection {...part} />
       <Caution />
     </>

@@ -86,7 +86,9 @@ export function SplitsSection({ groupId, runner, format }: RunnerPart) {
                     <td className="num" data-label={words.column.speed}>
                       {speed}
                     </td>
-                    <td data-label={words.column.word}>{splitWord(run.split, SPEED_EXPONENT.value.mean)}</td>
+                    <td className="split-word" data-label={words.column.word}>
+                      {splitWord(run.split, SPEED_EXPONENT.value.mean)}
+                    </td>
                     <td className="num wide-only" data-label={words.column.inBand}>
                       {run.inBandShare === null ? "" : format.percent(run.inBandShare)}
                     </td>

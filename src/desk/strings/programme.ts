@@ -58,6 +58,8 @@ export const settingsWords = {
   column: { rule: "Threshold", value: "Value", default: "Default", source: "Source" },
   changed: "changed",
   reset: "Put back",
+  resetTo: (value: string) => `Back to ${value}`,
+  range: (low: string, high: string) => `${low} to ${high}`,
   resetAll: "Put all back",
   programme: "Programme",
   members: "Who may see this group",
@@ -88,5 +90,6 @@ export const settingsWords = {
     "common-practice": "common practice, no source",
     "from-memory": "from memory",
     ours: "our own choice",
+    "second-hand": "read second-hand",
   } as Record<string, string>,
 } as const;

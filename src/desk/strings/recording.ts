@@ -113,3 +113,12 @@ export const videoWords = {
   earlier: "Earlier clips",
   none: "No clip has been measured.",
 } as const;
+
+export const tracesWords = {
+  closer: "Closer",
+  further: "Further",
+  whole: "Whole run",
+  earlier: "Earlier",
+  later: "Later",
+  summary: (low: string, middle: string, high: string) => `mostly ${low} to ${high}, middle ${middle}`,
+} as const;
