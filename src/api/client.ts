@@ -68,8 +68,8 @@ export interface Client {
 }
 
 interface AnyInput {
-  readonly params?: Record<string, unknown>;
-  readonly query?: Record<string, unknown>;
+  readonly params?: Record<string, string>;
+  readonly query?: Record<string, string | number | boolean | null | undefined>;
   readonly body?: unknown;
   readonly file?: unknown;
   readonly signal?: unknown;
@@ -82,7 +82,7 @@ export function createClient(options: ClientOptions): Client {
     const filled = path.replace(/:([a-zA-Z]+)/g, (_, name: string) => {
       const value = input.params?.[name];
       if (value === undefined) throw new TypeError(`${route}: parameter ${name} is missing`);
-      return encodeURIComponent(String(value));
+      return encodeURIComponent(value);
     });
     const pairs = Object.entries(input.query ?? {})
       .filter(([, value]) => value !== undefined && value !== null)

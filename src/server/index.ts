@@ -1,1 +1,6 @@
-export {};
+// What the command line may use.
+export { createApp } from "./app/create-app.ts";
+export { backupFolder, restoreFolder, checkIntegrity, moveData } from "./operations/data-folder.ts";
+export { BindRefusedError } from "./operations/bind-rules.ts";
+export { openServerStore, type RunningServer, type ServeOptions, StartError, startServer } from "./start-server.ts";
+export { seedDemoData } from "./demo/seed-data-folder.ts";

@@ -6,7 +6,7 @@ import * as week from "../schemas/week.ts";
 import { defineRoutes } from "./contract.ts";
 import { Bytes, GroupParams, RunnerParams } from "./params.ts";
 
-const sound = ["audio/wav", "audio/mpeg", "audio/ogg"] as const;
+const sound = ["audio/wav", "audio/flac", "audio/ogg"] as const;
 
 export const eveningRoutes = defineRoutes({
   "GET /api/groups/:groupId/week": {

@@ -41,7 +41,7 @@ export const runnerPageRoutes = defineRoutes({
     access,
     query: RunnerTrackQuery,
     response: Bytes,
-    produces: ["audio/wav", "audio/mpeg", "audio/ogg"],
+    produces: ["audio/wav", "audio/flac", "audio/ogg"],
   },
   "PUT /api/runner/counts/:countId": {
     summary: "Send a count",

@@ -67,7 +67,7 @@ export const RunSplit = Type.Object({
   speedMps: Type.Number(),
   stepRateSpm: Type.Number(),
   matchedChangeSpm: nullable(Type.Number()),
-  split: SpeedSplit,
+  split: nullable(SpeedSplit),
   lateRunDropSpm: nullable(Uncertain),
   inBandShare: nullable(Type.Number()),
 });

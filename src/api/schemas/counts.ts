@@ -11,7 +11,9 @@ export const CountInput = Type.Object(
     seconds: Type.Number({ description: "Length of the count, or the stopwatch reading." }),
     feet: Feet,
     first: Type.Optional(
-      Type.Enum(["zero", "one"], { description: "Whether the first contact was called zero or one; one when absent." }),
+      Type.Enum(["zero", "one", "unknown"], {
+        description: "What the first contact was called; unknown when absent: every contact between two tones.",
+      }),
     ),
     lapLengthM: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 100_000 })),
     lapTimeS: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 100_000 })),
@@ -34,7 +36,7 @@ export const Count = Type.Object({
   contacts: Type.Number(),
   seconds: Type.Number(),
   feet: Feet,
-  first: Type.Enum(["zero", "one"]),
+  first: Type.Enum(["zero", "one", "unknown"]),
   stepRateSpm: Uncertain,
   speedMps: nullable(Type.Number()),
   surface: Surface,

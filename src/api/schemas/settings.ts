@@ -14,7 +14,7 @@ export const SettingsInput = Type.Object(
         description: "Evidence id to the coach's own value; absent ids keep their default.",
       }),
     ),
-    beatTrackFormat: Type.Optional(Type.Enum(["wav", "mp3", "ogg"])),
+    beatTrackFormat: Type.Optional(Type.Enum(["wav", "flac", "ogg"])),
   },
   { additionalProperties: false },
 );
@@ -28,6 +28,6 @@ export const Settings = Type.Object({
   click: Type.String(),
   locale: Type.String({ description: "BCP 47; empty follows the browser." }),
   thresholds: Type.Record(Type.String(), Type.Number()),
-  beatTrackFormat: Type.Enum(["wav", "mp3", "ogg"]),
+  beatTrackFormat: Type.Enum(["wav", "flac", "ogg"]),
 });
 export type Settings = Static<typeof Settings>;

@@ -2,7 +2,7 @@
 import { type Static, Type } from "typebox";
 import { Session } from "./plans.ts";
 
-export const TrackFormat = Type.Enum(["wav", "mp3", "ogg"]);
+export const TrackFormat = Type.Enum(["wav", "flac", "ogg"]);
 
 export const TrackOptions = {
   format: Type.Optional(TrackFormat),
@@ -32,14 +32,19 @@ export const GroupTracksQuery = Type.Object({
 });
 
 export const BeatEvent = Type.Object({
-  timeS: Type.Number(),
-  kind: Type.String(),
-  foot: Type.Optional(Type.Enum(["left", "right"])),
-  stepRateSpm: Type.Optional(Type.Number()),
+  kind: Type.Enum(["click", "count-in", "announce"]),
+  timeS: Type.Number({ description: "From the start of the track." }),
+  sampleIndex: Type.Integer(),
+  blockIndex: Type.Integer(),
+  voice: Type.Optional(Type.Enum(["left", "right"])),
+  accent: Type.Optional(Type.Boolean()),
+  announcement: Type.Optional(Type.String()),
 });
 
 export const BeatEvents = Type.Object({
   session: Session,
+  sampleRateHz: Type.Integer(),
+  leadInS: Type.Number(),
   durationS: Type.Number(),
   beatCount: Type.Integer(),
   events: Type.Array(BeatEvent),

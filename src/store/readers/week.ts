@@ -65,6 +65,19 @@ export class WeekReader {
       .execute();
   }
 
+  /** Sessions reported as done. */
+  doneReports(groupId: string, from: string, to: string) {
+    return this.#db
+      .selectFrom("report")
+      .innerJoin("runner", "runner.id", "report.runnerId")
+      .select(["report.runnerId", "report.at"])
+      .where("runner.groupId", "=", groupId)
+      .where("report.done", "=", 1)
+      .where("report.at", ">=", from)
+      .where("report.at", "<", to)
+      .execute();
+  }
+
   attendance(groupId: string, onDate: string): Promise<Selectable<Database["attendance"]>[]> {
     return this.#db
       .selectFrom("attendance")

@@ -6,7 +6,7 @@ export interface FootCountTable {
   contacts: number;
   seconds: number;
   feet: "one" | "both";
-  firstContact: "zero" | "one";
+  firstContact: "zero" | "one" | "unknown";
   lapLengthM: number | null;
   lapTimeS: number | null;
   speedMps: number | null;

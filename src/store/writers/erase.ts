@@ -41,7 +41,6 @@ async function eraseRunners(trx: Writing, runnerIds: readonly string[]): Promise
       add(table, affected(await trx.deleteFrom(table).where("runnerId", "in", ids).execute()));
     add("changeRow", affected(await trx.deleteFrom("changeRow").where("runnerId", "in", ids).execute()));
     await trx.deleteFrom("change").where("runnerId", "in", ids).execute();
-    for (const id of ids) await trx.deleteFrom("job").where("jobKey", "like", `%${id}`).execute();
     add("runner", affected(await trx.deleteFrom("runner").where("id", "in", ids).execute()));
   }
   return counts;

@@ -1,0 +1,13 @@
+// What passes between the server and its analysis thread.
+import type { Result } from "../../engine/quantities/problem.ts";
+import type { AnalysedFile, FileLabels } from "./analyse-file.ts";
+import type { EvaluationInput, RunnerState } from "./runner-state.ts";
+
+export type ThreadRequest =
+  | { readonly id: number; readonly kind: "read"; readonly bytes: Uint8Array; readonly labels: FileLabels }
+  | { readonly id: number; readonly kind: "evaluate"; readonly input: EvaluationInput };
+
+export type ThreadAnswer =
+  | { readonly id: number; readonly kind: "read"; readonly result: Result<AnalysedFile> }
+  | { readonly id: number; readonly kind: "evaluate"; readonly state: RunnerState }
+  | { readonly id: number; readonly kind: "failed"; readonly message: string };

@@ -1,0 +1,103 @@
+// The coach accepts what was computed, or sets an aim of their own; a plan follows when there is something to change.
+import type { PlanRequest as PlanRequestShape, ProposalDecision } from "../../api/index.ts";
+import type { Plan } from "../../engine/plan/plan.ts";
+import { makePlan } from "../../engine/plan/make-plan.ts";
+import type { Result } from "../../engine/quantities/problem.ts";
+import type { Proposal } from "../../engine/target/proposal.ts";
+import type { GroupRow, TrackedWrite } from "../../store/index.ts";
+import { Refusal, unusable } from "../app/refusal.ts";
+import { type ProposalSource, propose } from "./proposal.ts";
+import { planRow } from "./plan-row.ts";
+import { adviceSettings, readSettings } from "./settings.ts";
+
+export interface Acceptance {
+  readonly source: ProposalSource;
+  readonly group: Omit<GroupRow, "role" | "runnerCount">;
+  readonly decision: ProposalDecision;
+  readonly today: string;
+  readonly at: string;
+  readonly by: { readonly id: string | null; readonly name: string };
+}
+
+/** What would be accepted. Throws a Refusal when the coach's own aim is not possible. */
+export function acceptable(acceptance: Acceptance): Proposal {
+  const { decision, source } = acceptance;
+  const own = {
+    ...(decision.targetSpm === undefined ? {} : { goalSpm: decision.targetSpm }),
+    ...(decision.painNow === undefined ? {} : { painNow: decision.painNow }),
+  };
+  const proposal = propose(source, own);
+  if (decision.targetSpm !== undefined && proposal.advice === "change" && proposal.aimSpm !== null) {
+    if (decision.targetSpm > (proposal.capSpm ?? Infinity) + 1e-9)
+      throw unusable("The aim is above what one programme should change.", [
+        {
+          code: "aim-above-cap",
+          where: { field: "targetSpm" },
+          got: String(decision.targetSpm),
+          expected: `at most ${proposal.capSpm?.toFixed(1)} steps per minute`,
+          remedy: "Choose a lower aim for this programme; another can follow.",
+        },
+      ]);
+  }
+  return proposal;
+}
+
+/** Writes the acceptance and, where something changes, the plan. Answers the plan's problems when it could not be laid. */
+export async function acceptProposal(write: TrackedWrite, acceptance: Acceptance): Promise<Result<Plan> | null> {
+  const { source, decision, at, by } = acceptance;
+  const proposal = acceptable(acceptance);
+  const advice = decision.advice ?? proposal.advice;
+  if (advice === "measure-first")
+    throw new Refusal(409, "measure-first", "There is no baseline yet to accept anything on.");
+  if (advice === "change" && proposal.advice !== "change")
+    throw new Refusal(
+      409,
+      "nothing-to-change",
+      `The rules say ${proposal.advice}: give an aim of your own, or measure again.`,
+    );
+  const runnerId = source.runner.id;
+  await write.put("proposalDecision", {
+    id: runnerId,
+    runnerId,
+    advice,
+    targetSpm: advice === "change" ? proposal.aimSpm : null,
+    changedByCoach: decision.advice !== undefined || decision.targetSpm !== undefined ? 1 : 0,
+    reason: decision.reason ?? "",
+    proposalJson: JSON.stringify(proposal),
+    at,
+    byAccountId: by.id,
+    byName: by.name,
+  });
+  if (advice !== "change") {
+    await write.remove("plan", runnerId);
+    return null;
+  }
+  const plan = layPlan(acceptance, proposal, {});
+  if (plan.ok) await write.put("plan", planRow(runnerId, plan.value, acceptance.today, at));
+  else await write.remove("plan", runnerId);
+  return plan;
+}
+
+export function layPlan(
+  acceptance: Pick<Acceptance, "group" | "source" | "today">,
+  proposal: Proposal,
+  wish: PlanRequestShape,
+): Result<Plan> {
+  const { group, source, today } = acceptance;
+  const holidays = (JSON.parse(group.holidaysJson) as string[]).map((day) => ({ from: day, to: day }));
+  const raceDate = wish.raceDate ?? source.runner.raceDate ?? group.raceDate ?? undefined;
+  return makePlan({
+    proposal,
+    startDate: wish.startsOn ?? (group.startsOn > today ? group.startsOn : today),
+    away: [...holidays, ...(wish.away ?? [])],
+    settings: adviceSettings(readSettings(source.settingsJson)),
+    // A remote runner has no evening with the group.
+    ...(source.runner.remote === 1 ? {} : { groupWeekday: group.eveningWeekday }),
+    ...(raceDate === undefined ? {} : { raceDate }),
+    ...(wish.protocolId === undefined ? {} : { protocolId: wish.protocolId }),
+    ...(wish.sessionsPerWeek === undefined ? {} : { sessionsPerWeek: wish.sessionsPerWeek }),
+    ...(wish.minutesStart === undefined ? {} : { minutesStart: wish.minutesStart }),
+    ...(wish.minutesEnd === undefined ? {} : { minutesEnd: wish.minutesEnd }),
+    ...(wish.consolidationWeeks === undefined ? {} : { consolidationWeeks: wish.consolidationWeeks }),
+  });
+}

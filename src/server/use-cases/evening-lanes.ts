@@ -1,0 +1,84 @@
+// Lanes for an evening: everyone's target of that day, in as few beats as will do.
+import type { Lanes } from "../../api/index.ts";
+import { makeLanes } from "../../engine/group/lanes.ts";
+import type { LaneRunner } from "../../engine/group/lane-beats.ts";
+import type { Plan } from "../../engine/plan/plan.ts";
+import { GroupReader, WeekReader } from "../../store/index.ts";
+import type { Deps } from "../app/deps.ts";
+import { notFound } from "../app/refusal.ts";
+import { nextWeekday, today } from "./dates.ts";
+import { stageOn } from "./plan-row.ts";
+import { json } from "./present.ts";
+import { adviceSettings, readSettings } from "./settings.ts";
+
+export interface LaneWish {
+  readonly tolerancePercent?: number;
+  readonly speakers?: number;
+  readonly on?: string;
+  readonly presentOnly?: boolean;
+}
+
+export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish): Promise<Lanes> {
+  const { db } = deps.store;
+  const group = await new GroupReader(db).row(groupId);
+  if (group === undefined) throw notFound("group");
+  const on = wish.on ?? nextWeekday(today(deps.clock, group.timeZone), group.eveningWeekday);
+  const settings = adviceSettings(readSettings(group.settingsJson));
+  const toleranceShare =
+    wish.tolerancePercent === undefined ? settings.laneToleranceShare : wish.tolerancePercent / 100;
+  const reader = new WeekReader(db);
+  const marks = new Map((await reader.attendance(groupId, on)).map((row) => [row.runnerId, row.presence]));
+  const names = new Map<string, string>();
+  const members: LaneRunner[] = [];
+  const without: { runnerId: string; name: string; because: string }[] = [];
+  for (const runner of await reader.runners(groupId)) {
+    const present = marks.get(runner.id) === "present";
+    if (runner.remote === 1 && !present) continue;
+    if (marks.get(runner.id) === "absent" || (wish.presentOnly === true && !present)) continue;
+    names.set(runner.id, runner.name);
+    const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
+    const stage = plan === null || plan.status === "stopped" ? undefined : stageOn(plan, on);
+    if (plan === null || stage === undefined) {
+      const because = plan === null ? reasonWithout(runner.advice) : "stopped and referred: no beat";
+      without.push({ runnerId: runner.id, name: runner.name, because });
+      continue;
+    }
+    const speed = plan.speedMps === null ? {} : { speedMps: plan.speedMps };
+    // A runner who was eased below the first rung may run under their cap as well.
+    members.push({
+      id: runner.id,
+      targetSpm: stage.stepRateSpm,
+      capSpm: Math.max(plan.capSpm, stage.stepRateSpm),
+      ...speed,
+    });
+  }
+  const made = makeLanes(members, {
+    ...(wish.speakers === undefined ? { toleranceShare } : { speakerCount: wish.speakers }),
+    settings,
+  });
+  for (const { id } of made.unplaced)
+    without.push({ runnerId: id, name: names.get(id) ?? "", because: "no beat within the tolerance is below the cap" });
+  return {
+    on,
+    tolerancePercent: 100 * toleranceShare,
+    speakers: wish.speakers ?? null,
+    worstDeviationPercent: 100 * made.worstDeviationShare,
+    lanes: made.lanes.map((lane) => ({
+      beatSpm: lane.beatSpm,
+      members: lane.members.map((member) => ({
+        runnerId: member.id,
+        name: names.get(member.id) ?? "",
+        targetSpm: member.targetSpm,
+        deviationPercent: 100 * member.deviationShare,
+      })),
+    })),
+    without,
+    warnings: made.provenFewest ? [] : ["The search was cut short; fewer lanes may do."],
+  };
+}
+
+function reasonWithout(advice: string | null): string {
+  if (advice === "leave-alone") return "left alone: runs without a beat";
+  if (advice === "refer") return "referred: no beat";
+  return "no accepted proposal yet";
+}

@@ -1,0 +1,135 @@
+// What the rules propose for a runner, and what the coach made of it.
+import type { Proposal as ProposalShape, ProposalAnswer, Reason as ReasonShape } from "../../api/index.ts";
+import { findSource } from "../../engine/plan/find-source.ts";
+import type { Proposal } from "../../engine/target/proposal.ts";
+import { proposeChange } from "../../engine/target/propose.ts";
+import type { Reason } from "../../engine/target/reason.ts";
+import type { RedFlag } from "../../engine/target/red-flags.ts";
+import { GroupReader, type Reading, RunnerReader, type RunnerRow } from "../../store/index.ts";
+import type { RunnerState } from "../analysis/runner-state.ts";
+import { json } from "./present.ts";
+import { adviceSettings, readSettings } from "./settings.ts";
+
+/** Pain older than this says nothing about now. */
+const PAIN_DAYS = 7;
+const MS_PER_DAY = 86_400_000;
+
+export interface ProposalSource {
+  readonly runner: RunnerRow;
+  readonly state: RunnerState;
+  readonly settingsJson: string;
+  readonly painNow?: number;
+  readonly redFlags: readonly RedFlag[];
+}
+
+export async function proposalSource(
+  db: Reading,
+  runner: RunnerRow,
+  state: RunnerState,
+  nowMs: number,
+): Promise<ProposalSource> {
+  const since = new Date(nowMs - PAIN_DAYS * MS_PER_DAY).toISOString();
+  const pains = await new RunnerReader(db).painSince([runner.id], since);
+  const group = await new GroupReader(db).row(runner.groupId);
+  const worst = pains.length === 0 ? undefined : Math.max(...pains.map((row) => row.score));
+  return {
+    runner,
+    state,
+    settingsJson: group?.settingsJson ?? "{}",
+    ...(worst === undefined ? {} : { painNow: worst }),
+    redFlags: [...new Set(pains.flatMap((row) => json<RedFlag[]>(row.signsJson)))],
+  };
+}
+
+export function propose(
+  source: ProposalSource,
+  own: { readonly goalSpm?: number; readonly painNow?: number } = {},
+): Proposal {
+  const { runner, state } = source;
+  const goal = own.goalSpm ?? runner.goalSpm ?? undefined;
+  const pain = own.painNow ?? source.painNow;
+  const { baseline } = state;
+  return proposeChange({
+    baseline:
+      baseline.kind === "not-enough"
+        ? baseline
+        : {
+            stepRateSpm: baseline.stepRateSpm,
+            surface: baseline.surface,
+            ...(baseline.speedMps === null ? {} : { speedMps: baseline.speedMps }),
+          },
+    history: json(runner.historyJson),
+    redFlags: source.redFlags,
+    settings: adviceSettings(readSettings(source.settingsJson)),
+    ...(runner.heightM === null ? {} : { heightM: runner.heightM }),
+    ...(runner.legLengthM === null ? {} : { legLengthM: runner.legLengthM }),
+    ...(pain === undefined ? {} : { painNow0to10: pain }),
+    ...(goal === undefined ? {} : { coachGoalSpm: goal }),
+    ...(state.speedExponent === null ? {} : { speedExponent: state.speedExponent }),
+  });
+}
+
+export async function proposalAnswer(db: Reading, source: ProposalSource): Promise<ProposalAnswer> {
+  const computed = propose(source);
+  const row = await new RunnerReader(db).accepted(source.runner.id);
+  if (row === undefined) return { computed: presentProposal(computed), accepted: null, outOfDate: false };
+  const proposal = json<Proposal>(row.proposalJson);
+  return {
+    computed: presentProposal(computed),
+    accepted: {
+      advice: row.advice,
+      targetSpm: row.targetSpm,
+      changedByCoach: row.changedByCoach === 1,
+      reason: row.reason,
+      at: row.at,
+      byName: row.byName,
+      proposal: presentProposal(proposal),
+    },
+    outOfDate: row.changedByCoach === 0 && differs(computed, proposal),
+  };
+}
+
+/** Another advice, or an aim that moved by half a step a minute or more. */
+function differs(a: Proposal, b: Proposal): boolean {
+  return a.advice !== b.advice || Math.abs((a.aimSpm ?? 0) - (b.aimSpm ?? 0)) >= 0.5;
+}
+
+export function presentProposal(proposal: Proposal): ProposalShape {
+  return {
+    kind: "proposal",
+    advice: proposal.advice,
+    baselineSpm: proposal.baselineSpm,
+    speedMps: proposal.speedMps,
+    targetSpm: proposal.targetSpm === null ? null : { ...proposal.targetSpm },
+    aimSpm: proposal.aimSpm,
+    careful: proposal.careful,
+    capSpm: proposal.capSpm,
+    stagesSpm: [...proposal.stages],
+    paceTable: proposal.paceTable.map((row) => ({ ...row })),
+    reasons: proposal.reasons.map(presentReason),
+    cautions: [...proposal.cautions],
+  };
+}
+
+export function presentReason(entry: Reason): ReasonShape {
+  return {
+    rule: entry.rule,
+    text: entry.text,
+    sources: entry.sources.flatMap((id) => {
+      const found = findSource(id);
+      if (found === undefined) return [];
+      const { source } = found;
+      return [
+        {
+          id,
+          kind: found.kind,
+          authors: source?.authors ?? null,
+          year: source?.year ?? null,
+          title: source?.title ?? null,
+          doi: source?.doi ?? null,
+          note: found.note,
+        },
+      ];
+    }),
+  };
+}

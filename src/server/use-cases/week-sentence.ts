@@ -1,0 +1,51 @@
+// One line of evidence per runner, in plain words with the numbers.
+import type { RunnerWeek } from "./runner-week.ts";
+import { inBandOfWeek } from "./week-evidence.ts";
+
+const percent = (share: number): string => `${Math.round(100 * share)} %`;
+const signed = (value: number, digits = 0): string => {
+  const text = Math.abs(value).toFixed(digits);
+  return Number(text) === 0 ? text : `${value > 0 ? "+" : "−"}${text}`;
+};
+
+export function weekSentence(entry: RunnerWeek): string {
+  const parts: string[] = [];
+  if (entry.worstPain !== null && entry.worstPain > 0) parts.push(`Pain ${entry.worstPain} of 10`);
+  if (entry.plan?.status === "stopped") parts.push("Stopped; referred");
+  else if (entry.plan === null) parts.push(withoutPlan(entry));
+  if (entry.sentNothing) {
+    if (entry.plan?.status === "running") parts.push("Nothing sent this week");
+    return sentence(parts);
+  }
+  const { evidence } = entry;
+  if (evidence !== null) {
+    const inBand = inBandOfWeek(evidence);
+    if (inBand !== null) {
+      const runs = evidence.measuredThisWeek ?? 0;
+      parts.push(`On the beat ${percent(inBand)} of the time over ${runs} ${runs === 1 ? "run" : "runs"}`);
+    }
+    if (evidence.speedChangeShare !== undefined) parts.push(`speed ${signed(100 * evidence.speedChangeShare, 1)} %`);
+    if (evidence.lateDropShare !== undefined && Math.abs(evidence.lateDropShare) >= 0.005)
+      parts.push(`step rate ${signed(-100 * evidence.lateDropShare, 1)} % towards the end`);
+    if (evidence.carryOverShare !== undefined)
+      parts.push(`keeps ${percent(evidence.carryOverShare)} of the rise without the beat`);
+  }
+  const comparison = entry.state?.comparison;
+  if (comparison?.kind === "comparison")
+    parts.push(`${signed(comparison.matchedSpeedChangeSpm.estimate, 1)} spm at the same speed so far`);
+  if (parts.length === 0)
+    parts.push(entry.recordingCount > 0 ? "Recorded, without a steady stretch" : "Counted this week");
+  return sentence(parts);
+}
+
+function withoutPlan({ runner, state }: RunnerWeek): string {
+  if (runner.advice === "leave-alone") return "Left alone as agreed";
+  if (runner.advice === "refer") return "Referred; no plan";
+  if (state?.baseline.kind === "baseline") return "Baseline measured, proposal not accepted yet";
+  return "No baseline yet";
+}
+
+function sentence(parts: readonly string[]): string {
+  const text = parts.join("; ");
+  return text === "" ? "Nothing to say yet." : `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
