@@ -4,6 +4,7 @@ import { type RateTrack } from "./rate-track.ts";
 import { gatherWindows } from "./rate-windows.ts";
 import { soundTimingAsymmetry } from "./sound-asymmetry.ts";
 import { soundBands } from "./sound-bands.ts";
+import { beatsPerMinute, findBeats } from "./sound-beats.ts";
 import { inspectSamples } from "./sound-inspect.ts";
 import { type LoudnessTrend, loudnessTrend } from "./sound-loudness.ts";
 import { soundOnsets } from "./sound-onsets.ts";
@@ -31,7 +32,8 @@ export function analyseSound(recording: SoundRecording): SoundAnalysis {
     throw new RangeError(`analyseSound: sampleRateHz must be in [4000, 400000], got ${sampleRateHz}`);
   const { samples, silent, warnings } = inspectSamples(recording.samples);
   const bands = soundBands(samples, sampleRateHz);
-  const { track, contacts } = followRhythm(soundOnsets(bands));
+  const beats = findBeats(samples, sampleRateHz);
+  const { track, contacts } = followRhythm(soundOnsets(bands, beats));
   const stepTimesS = Float64Array.from(contacts, (contact) => contact.timeS);
   const runningTimesS = contacts.filter(({ state }) => state === "running").map(({ timeS }) => timeS);
   const said = silent ? silentTrack(track) : track;
@@ -41,7 +43,10 @@ export function analyseSound(recording: SoundRecording): SoundAnalysis {
     stepCount: stepTimesS.length,
     timingAsymmetry: soundTimingAsymmetry(longestRunningPiece(contacts), ONSET_ERROR_S),
     track: said,
-    warnings,
+    warnings: [
+      ...warnings,
+      ...beats.slice(0, 1).map((b) => ({ code: "metronome-heard", message: `${beatsPerMinute(b.grid)}` })),
+    ],
     loudnessTrend: loudnessTrend(bands, runningTimesS),
   };
 }

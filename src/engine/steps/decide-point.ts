@@ -61,16 +61,16 @@ export function decidePoint(
   };
 }
 
-/** Climbs from the state to the local peak of the evidence (at most 3 spm off) and takes the top of the parabola. */
+/** How far from the path's state the window's own peak is looked for. */
+const PEAK_REACH_SPM = 5;
+
+/** The highest evidence near the state, and the top of the parabola there. */
 function refine(evidence: Float64Array, state: number): { readonly rateSpm: number; readonly curvature: number } {
   const low = state < RUN_COUNT ? 0 : RUN_COUNT;
   const high = (state < RUN_COUNT ? RUN_COUNT : STANDING_STATE) - 1;
   let peak = state;
-  for (let step = 0; step < 3; step += 1) {
-    if (peak < high && evidence[peak + 1]! > evidence[peak]!) peak += 1;
-    else if (peak > low && evidence[peak - 1]! > evidence[peak]!) peak -= 1;
-    else break;
-  }
+  for (let s = Math.max(low, state - PEAK_REACH_SPM); s <= Math.min(high, state + PEAK_REACH_SPM); s += 1)
+    if (evidence[s]! > evidence[peak]!) peak = s;
   if (peak === low || peak === high) return { rateSpm: rateOfState(peak), curvature: 0 };
   const left = evidence[peak - 1]!;
   const right = evidence[peak + 1]!;

@@ -1,5 +1,7 @@
 // Where a sound begins: spectral flux, the rise of loudness in every band over what is usual for that band.
 import { type SoundBands } from "./sound-bands.ts";
+import { type BeatPart } from "./sound-beats.ts";
+import { removeBeats } from "./sound-declick.ts";
 
 export interface SoundOnsets {
   readonly frameRateHz: number;
@@ -26,31 +28,31 @@ const LAG_FRAMES = 2;
 
 /**
  * Spectral flux of half-octave bands after log compression over the band's own floor (25th percentile within ±4 s), so
- * that steady hum and hiss weigh nothing and loud and quiet clips look alike. Scale-invariant. Cost: one pass.
+ * that steady hum and hiss weigh nothing and loud and quiet clips look alike; a metronome's clicks, where `beats` says
+ * that there is one, are taken out. Scale-invariant. Cost: one pass.
  */
-export function soundOnsets(bands: SoundBands): SoundOnsets {
+export function soundOnsets(bands: SoundBands, beats: readonly BeatPart[]): SoundOnsets {
   const { frameCount, frameRateHz } = bands;
   const groups = [0, 1, 2].map(() => new Float64Array(frameCount));
   const bandCounts = [0, 0, 0];
   const loudness = new Float64Array(frameCount);
+  const rises = new Float64Array(frameCount);
   bands.power.forEach((power, band) => {
     const group = GROUP_EDGES_HZ.filter((edge) => bands.centresHz[band]! >= edge).length;
     bandCounts[group]! += 1;
     overFloor(power, frameRateHz, loudness);
-    const flux = groups[group]!;
-    for (let frame = LAG_FRAMES; frame < frameCount; frame += 1) {
-      const rise = loudness[frame]! - loudness[frame - LAG_FRAMES]!;
+    for (let frame = LAG_FRAMES; frame < frameCount; frame += 1)
       // The middle of the two frames compared is where the rise is.
-      if (rise > 0) flux[frame - 1]! += rise;
-    }
+      rises[frame - 1] = Math.max(0, loudness[frame]! - loudness[frame - LAG_FRAMES]!);
+    removeBeats(rises, frameRateHz, beats);
+    const flux = groups[group]!;
+    for (let frame = 0; frame < frameCount; frame += 1) flux[frame]! += rises[frame]!;
   });
   const total = new Float64Array(frameCount);
   const kept: Float64Array[] = [];
   groups.forEach((flux, group) => {
     if (bandCounts[group] === 0) return;
-    for (let frame = 0; frame < frameCount; frame += 1) {
-      total[frame]! += flux[frame]!;
-    }
+    for (let frame = 0; frame < frameCount; frame += 1) total[frame]! += flux[frame]!;
     kept.push(smooth(flux));
   });
   return { frameRateHz, groups: kept, total: smooth(total), bandCount: bands.power.length };

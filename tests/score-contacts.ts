@@ -1,0 +1,37 @@
+// How well found contact times match true ones, a constant distance allowed.
+
+export interface ContactScore {
+  /** Harmonic mean of the share of found contacts that are true and of true ones that are found. */
+  readonly f1: number;
+  /** Found minus true, the constant that gives the best score. */
+  readonly offsetS: number;
+}
+
+/** Each true contact is matched once, within ± `toleranceS` after the offset is taken off. Both ascending. */
+export function scoreContacts(
+  foundS: ArrayLike<number>,
+  trueS: ArrayLike<number>,
+  options: { readonly toleranceS: number; readonly maxOffsetS: number },
+): ContactScore {
+  let best: ContactScore = { f1: 0, offsetS: 0 };
+  const steps = Math.round(options.maxOffsetS / 0.005);
+  for (let k = 0; k <= 2 * steps; k += 1) {
+    // From zero outward, so that the smallest of equally good offsets wins.
+    const offsetS = 0.005 * (k % 2 === 0 ? k / 2 : -(k + 1) / 2);
+    let f = 0;
+    let t = 0;
+    let matched = 0;
+    while (f < foundS.length && t < trueS.length) {
+      const difference = foundS[f]! - offsetS - trueS[t]!;
+      if (Math.abs(difference) <= options.toleranceS) {
+        matched += 1;
+        f += 1;
+        t += 1;
+      } else if (difference < 0) f += 1;
+      else t += 1;
+    }
+    const f1 = foundS.length + trueS.length === 0 ? 1 : (2 * matched) / (foundS.length + trueS.length);
+    if (f1 > best.f1) best = { f1, offsetS };
+  }
+  return best;
+}
