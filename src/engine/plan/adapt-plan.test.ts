@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { examplePlan, goodWeek, sessionsOf, targetsByDate } from "../../../tests/examples/plans.ts";
+import { expectClose } from "../../../tests/expect-close.ts";
 import { adaptPlan, nextWeekAfter, rungOn } from "./adapt-plan.ts";
 import { addDays } from "./calendar.ts";
 import { decide } from "./decide.ts";
@@ -107,6 +108,19 @@ describe("a plan after decisions", () => {
       "step-back 162 2026-03-23",
       "step-up 164 2026-03-30",
     ]);
+  });
+
+  it("[P8] the week after a missed one has its minutes, not longer ones", () => {
+    const minutesOf = (plan: Plan, from: string): number[] =>
+      sessionsOf(plan)
+        .filter((session) => session.date >= from && session.date <= addDays(from, 6))
+        .map((session) => session.mainMinutes);
+    const plan = examplePlan();
+    const lived = live(plan, [goodWeek(), missed()]);
+    expectClose(minutesOf(lived, "2026-03-16"), minutesOf(plan, "2026-03-09"), {
+      rtol: 1e-12,
+      because: "what was missed is planned again",
+    });
   });
 
   it("[D10] an override is honoured and visible, with the proposal kept beside it", () => {

@@ -123,6 +123,19 @@ describe("a plan", () => {
     ]);
   });
 
+  it("[P8] a week away in consolidation begins it again, two go back to the stage before", () => {
+    const one = examplePlan({ away: [{ from: "2026-04-13", to: "2026-04-19" }] });
+    expect(kinds(one).slice(5)).toEqual(["consolidation 170 2026-04-06", "consolidation 170 2026-04-20"]);
+    expect(one.stages.at(-1)!.endsOn).toBe("2026-05-03");
+    const two = examplePlan({ away: [{ from: "2026-04-13", to: "2026-04-26" }] });
+    expect(kinds(two).slice(5)).toEqual([
+      "consolidation 170 2026-04-06",
+      "step-back 168 2026-04-27",
+      "step-up 170 2026-05-04",
+      "consolidation 170 2026-05-11",
+    ]);
+  });
+
   it("[P9] no stage begins in the 14 days before a race; the last week is short; the day itself and its neighbours are free", () => {
     const raceDate = "2026-03-29";
     const plan = examplePlan({ raceDate });
