@@ -31,7 +31,7 @@ export const ANNOUNCEMENT_NOTES: Readonly<Record<AnnouncementId, readonly Note[]
 const GAP_S = 0.04;
 const EDGE_S = 0.01;
 /** Soft enough that an announcement over a click stays under the peak ceiling. */
-const PEAK = 0.18;
+export const ANNOUNCEMENT_PEAK = 0.18;
 
 /** Length in seconds, the gaps between notes included. */
 export function announcementLengthS(id: AnnouncementId): number {
@@ -48,7 +48,7 @@ export function announcementSamples(id: AnnouncementId, sampleRateHz: number): F
     for (let index = first; index < samples.length && index / sampleRateHz < startS + lengthS; index += 1) {
       const timeS = index / sampleRateHz - startS;
       const edge = Math.min(1, timeS / EDGE_S, (lengthS - timeS) / EDGE_S);
-      samples[index] = PEAK * ((1 - Math.cos(Math.PI * edge)) / 2) * Math.sin(2 * Math.PI * hz * timeS);
+      samples[index] = ANNOUNCEMENT_PEAK * ((1 - Math.cos(Math.PI * edge)) / 2) * Math.sin(2 * Math.PI * hz * timeS);
     }
     startS += lengthS + GAP_S;
   }

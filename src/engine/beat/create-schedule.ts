@@ -40,10 +40,13 @@ export function createBeatSchedule(source: Session | SteadyBeat, options: BeatOp
   if (problems.length > 0) return fail(...problems);
   const sampleRateHz = options.sampleRateHz ?? DEFAULT_SAMPLE_RATE_HZ;
   const countInBeats = options.countInBeats ?? 0;
-  const leadInS = leadIn(blocks[0]!, options);
+  const announcementLengthsS = options.announce === true ? announcementLengths(blocks, options) : [];
+  const leadInS = leadIn(blocks[0]!, announcementLengthsS[0], countInBeats);
   const timeline = layOut(blocks, leadInS, options);
   const announcements =
-    options.announce === true ? announce(timeline.blocks, timeline.spans, { sampleRateHz, countInBeats }) : [];
+    options.announce === true
+      ? announce(timeline.blocks, timeline.spans, { sampleRateHz, countInBeats, announcementLengthsS })
+      : [];
   return succeed(
     completeSchedule(timeline.spans, {
       sampleRateHz,
@@ -56,6 +59,7 @@ export function createBeatSchedule(source: Session | SteadyBeat, options: BeatOp
         endS: toNumber(endS),
       })),
       announcements,
+      announcementLengthsS,
       accentEvery: options.accentEvery ?? 0,
       countInBeats,
     }),
@@ -76,39 +80,43 @@ export function completeSchedule(spans: readonly BeatSpan[], frame: Frame): Beat
   };
 }
 
+/** The given lengths, or those of the tones: one for each block and one for the end. */
+function announcementLengths(blocks: readonly SessionBlock[], options: BeatOptions): readonly number[] {
+  const ids: readonly AnnouncementId[] = [...blocks.map(({ kind }) => kind), "end"];
+  return ids.map((id, index) => options.announcementLengthsS?.[index] ?? announcementLengthS(id));
+}
+
 /** Room before the first block for its announcement and, when it opens with a beat, its count-in. */
-function leadIn(first: SessionBlock, options: BeatOptions): Rational {
-  const announcementS =
-    options.announce === true ? fromDecimal(announcementLengthS(first.kind) + ANNOUNCEMENT_GAP_S) : ZERO;
-  return sounds(first)
-    ? add(announcementS, countInS(options.countInBeats ?? 0, spmToExactHz(first.stepRateSpm!)))
-    : announcementS;
+function leadIn(first: SessionBlock, lengthS: number | undefined, countInBeats: number): Rational {
+  const announcementS = lengthS === undefined ? ZERO : fromDecimal(lengthS + ANNOUNCEMENT_GAP_S);
+  return sounds(first) ? add(announcementS, countInS(countInBeats, spmToExactHz(first.stepRateSpm!))) : announcementS;
 }
 
 /** Each announcement ends just before its block's count-in or, failing that, its start; "end" follows the last block. */
 function announce(
   blocks: readonly TimedBlock[],
   spans: readonly BeatSpan[],
-  context: { readonly sampleRateHz: number; readonly countInBeats: number },
+  context: Pick<Frame, "sampleRateHz" | "countInBeats" | "announcementLengthsS">,
 ): readonly AnnounceEvent[] {
   const countIns = new Map<number, number>();
   for (const segment of buildSegments(spans, context.countInBeats))
     if (segment.kind === "count-in") countIns.set(segment.blockIndex, toNumber(segment.startS));
-  const event = (announcement: AnnouncementId, blockIndex: number, timeS: number): AnnounceEvent => ({
+  const event = (announcement: AnnouncementId, announcementIndex: number, timeS: number): AnnounceEvent => ({
     kind: "announce",
     announcement,
-    blockIndex,
+    announcementIndex,
+    blockIndex: Math.min(announcementIndex, blocks.length - 1),
     timeS,
     sampleIndex: Math.round(timeS * context.sampleRateHz),
   });
   let earliestS = 0;
   const events = blocks.map(({ kind, startS }, blockIndex) => {
     const targetS = countIns.get(blockIndex) ?? toNumber(startS);
-    const timeS = Math.max(earliestS, targetS - ANNOUNCEMENT_GAP_S - announcementLengthS(kind));
+    const timeS = Math.max(earliestS, targetS - ANNOUNCEMENT_GAP_S - context.announcementLengthsS[blockIndex]!);
     earliestS = toNumber(startS);
     return event(kind, blockIndex, timeS);
   });
-  return [...events, event("end", blocks.length - 1, toNumber(blocks.at(-1)!.endS))];
+  return [...events, event("end", blocks.length, toNumber(blocks.at(-1)!.endS))];
 }
 
 function lastSoundEnd(segments: readonly BeatSegment[], frame: Frame): number {
@@ -120,6 +128,6 @@ function lastSoundEnd(segments: readonly BeatSegment[], frame: Frame): number {
         Math.ceil(SOUND_TAIL_S * frame.sampleRateHz);
   const lastAnnouncement = frame.announcements.at(-1);
   if (lastAnnouncement === undefined) return lastBeat;
-  const ringS = announcementLengthS(lastAnnouncement.announcement);
+  const ringS = frame.announcementLengthsS.at(-1)!;
   return Math.max(lastBeat, lastAnnouncement.sampleIndex + Math.ceil(ringS * frame.sampleRateHz));
 }

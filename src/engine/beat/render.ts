@@ -8,10 +8,12 @@ export interface SoundOptions {
   readonly clickId: ClickId;
   /** True: left and right sound alike. */
   readonly onePitch?: boolean;
+  /** Sounds in place of the tones, in the order of the schedule's announcements, at its sample rate, peaks below 0.18. */
+  readonly announcementSounds?: readonly Int16Array[];
 }
 
 const CHUNK_S = 4;
-const FULL_SCALE = 32_767;
+export const FULL_SCALE = 32_767;
 
 /**
  * 16-bit mono chunks of 4 s (the last one shorter) at the schedule's sample rate, schedule.sampleCount samples in all.
@@ -62,6 +64,8 @@ function mix(chunk: Int16Array, chunkStart: number, { samples, start, end }: Rin
 function createSounds(sampleRateHz: number, options: SoundOptions): (event: BeatEvent) => Int16Array {
   const made = new Map<string, Int16Array>();
   return (event) => {
+    const given = event.kind === "announce" ? options.announcementSounds?.[event.announcementIndex] : undefined;
+    if (given !== undefined) return given;
     const key = event.kind === "announce" ? event.announcement : `${event.kind} ${event.voice} ${event.accent}`;
     const known = made.get(key);
     if (known !== undefined) return known;

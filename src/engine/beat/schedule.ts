@@ -26,6 +26,8 @@ export interface BeatOptions {
   readonly countInBeats?: number;
   /** Announce each block, and the end, by tones. Default false. */
   readonly announce?: boolean;
+  /** Lengths of the announcements in seconds, one for each block and one for the end, when they are more than tones. */
+  readonly announcementLengthsS?: readonly number[];
   /** Default `first`. */
   readonly cuePlacement?: CuePlacement;
   /** Length of a cycle for `cycles`, at least 10 s. Default 60. */
@@ -53,6 +55,8 @@ export interface StepEvent extends EventTime {
 export interface AnnounceEvent extends EventTime {
   readonly kind: "announce";
   readonly announcement: AnnouncementId;
+  /** Place among the announcements: the block's index, and the number of blocks for the end. */
+  readonly announcementIndex: number;
 }
 
 export type BeatEvent = StepEvent | AnnounceEvent;
@@ -113,6 +117,8 @@ export interface BeatSchedule {
   readonly spans: readonly BeatSpan[];
   readonly segments: readonly BeatSegment[];
   readonly announcements: readonly AnnounceEvent[];
+  /** In the order of `announcements`. */
+  readonly announcementLengthsS: readonly number[];
   readonly accentEvery: number;
   readonly countInBeats: number;
 }
