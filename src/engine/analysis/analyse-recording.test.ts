@@ -123,6 +123,17 @@ describe("a track", () => {
     expect(walk.warnings.map((w) => w.code)).toEqual(["no-running"]);
   });
 
+  test.each([
+    [1.8, 130, "walking"],
+    [2.5, 130, "running"],
+    [1.6, 150, "running"],
+    [3, 110, "unknown"],
+    [3, 168, "running"],
+  ])("%d m/s at %i spm is %s", (speedMps, stepRateSpm, state) => {
+    const { recording } = inventTrack({ seed: 1, legs: [leg(120, speedMps, stepRateSpm)] });
+    expect(value(analyseRecording(recording)).windows[5]!.state).toBe(state);
+  });
+
   test("a ride is not a run", () => {
     const ride = inventTrack({ seed: 1, legs: [leg(600, 12, 0)] }).recording;
     const result = value(analyseRecording({ ...ride, stepRateSpm: ride.timeS.map(() => NaN) }));

@@ -7,6 +7,7 @@ import type { TrackRecording } from "../recordings/recording.ts";
 import { inventTrack, type TrackLeg } from "../synthetic/tracks.ts";
 import { smoothStretch } from "./kalman-smoother.ts";
 import { toPlane } from "./local-plane.ts";
+import { estimatePositionNoise } from "./position-noise.ts";
 import { slopeOverDistance } from "./slope.ts";
 import { speedOfTrack } from "./speed-track.ts";
 
@@ -254,6 +255,34 @@ describe("distance and moving time", () => {
     expectClose(segments.totalDistanceM!, 1800 - 303, { atol: 5, because: "101 s at 3 m/s are not counted" });
     expectClose(segments.movingS!, 499, { atol: 2, because: "nor is their time" });
   });
+});
+
+test("turning on the spot between sparse points is no outlier", () => {
+  const shuttle = Array.from({ length: 12 }, () => [run(57, 3), run(1, 3, { turnRadPerS: Math.PI })]).flat();
+  const { recording, truth } = inventTrack({ seed: 4, legs: shuttle, noise: { whiteM: 0.3 } });
+  // Every second for two minutes, so that the noise is known to be small; then every sixth.
+  const keep = (values: Float64Array): Float64Array => values.filter((_, i) => i < 120 || i % 6 === 0);
+  const track = speedOfTrack({
+    ...recording,
+    ...Object.fromEntries(
+      Object.entries(recording).map(([key, column]) => [key, column instanceof Float64Array ? keep(column) : column]),
+    ),
+  });
+  expect(track.warnings).toEqual([]);
+  expectClose(track.totalDistanceM!, truth.totalDistanceM, { rtol: 0.08, because: "six seconds cut each turn short" });
+});
+
+test("simulation: the noise is learnt from the track, within its range", () => {
+  const estimate = (whiteM: number, seconds: number, sampleIntervalS = 1): number => {
+    const { recording } = inventTrack({ seed: 6, legs: [run(seconds, 3)], noise: { whiteM }, sampleIntervalS });
+    return estimatePositionNoise(recording.timeS, toPlane(recording.latitudeDeg, recording.longitudeDeg));
+  };
+  expectClose(estimate(2, 3000), 2, { rtol: 0.05, because: "a median of 6000 values, correlated in threes" });
+  expectClose(estimate(5, 3000), 5, { rtol: 0.05, because: "as above" });
+  expect(estimate(0, 3000)).toBe(0.5);
+  expect(estimate(20, 3000)).toBe(8);
+  expect(estimate(1, 20)).toBe(3);
+  expect(estimate(1, 3000, 5)).toBe(3);
 });
 
 test("a short break between segments is not counted either", () => {
