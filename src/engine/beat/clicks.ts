@@ -4,7 +4,7 @@ import { type StepEvent, type Voice } from "./schedule.ts";
 
 export type ClickId = "wood" | "tick" | "knock" | "glass" | "drop";
 
-interface Partial {
+interface DampedSine {
   readonly hz: number;
   readonly gain: number;
   /** Time to fall to 1/e. */
@@ -18,7 +18,7 @@ export interface ClickSound {
   /** What the coach sees. */
   readonly name: string;
   readonly description: string;
-  readonly partials: readonly Partial[];
+  readonly partials: readonly DampedSine[];
 }
 
 export const CLICK_SOUNDS: readonly ClickSound[] = [
@@ -113,7 +113,7 @@ export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
 }
 
 /** Cycles since the start of a pitch that moves evenly from hz to hz·glide over the click. */
-function glidingPhase({ hz, glide = 1 }: Partial, timeS: number): number {
+function glidingPhase({ hz, glide = 1 }: DampedSine, timeS: number): number {
   return hz * (timeS + ((glide - 1) * timeS * timeS) / (2 * LENGTH_S));
 }
 

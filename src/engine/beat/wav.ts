@@ -38,7 +38,7 @@ export function wavTrack(schedule: BeatSchedule, sound: SoundOptions, tags: Trac
 }
 
 /** Everything before the samples: RIFF, fmt, the given INFO chunk, and the head of data. */
-export function wavHeader(format: {
+function wavHeader(format: {
   readonly sampleRateHz: number;
   readonly sampleCount: number;
   readonly info: Uint8Array;
