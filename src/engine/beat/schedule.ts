@@ -62,7 +62,7 @@ export interface AnnounceEvent extends EventTime {
 export type BeatEvent = StepEvent | AnnounceEvent;
 
 /** A block of the session on the track's clock. */
-export interface BeatBlock {
+interface BeatBlock {
   readonly kind: BlockKind;
   readonly startS: number;
   readonly endS: number;
@@ -95,7 +95,7 @@ export interface BeatSegment {
   readonly clock: SegmentClock;
 }
 
-export interface SegmentClock {
+interface SegmentClock {
   readonly startS: number;
   readonly rateHz: number;
   readonly slopeHz2: number;
