@@ -12,7 +12,12 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     target: ["es2022", "safari16"],
-    manifest: true,
+    rolldownOptions: {
+      onLog: (level, log, print) => {
+        // "use client" only means something to server rendering, which we do not do.
+        if (log.code !== "MODULE_LEVEL_DIRECTIVE") print(level, log);
+      },
+    },
   },
   server: {
     host: "127.0.0.1",

@@ -10,7 +10,7 @@ export type Presence = "present" | "absent" | "excused";
 
 export interface PresenceHandle {
   readonly marks: ReadonlyMap<string, Presence>;
-  mark(runnerIds: readonly string[], presence: Presence): void;
+  readonly mark: (runnerIds: readonly string[], presence: Presence) => void;
 }
 
 /** What the server knows, with this device's own marks on top. */
@@ -50,7 +50,9 @@ export function Attendance({ runners, presence }: AttendanceProps) {
     <section aria-label={eveningWords.tabs.attendance}>
       <p className="muted">{eveningWords.attendanceLead}</p>
       <div className="row">
-        <strong role="status">{eveningWords.hereCount(here, local.length)}</strong>
+        <output>
+          <strong>{eveningWords.hereCount(here, local.length)}</strong>
+        </output>
         <Button
           disabled={unmarked.length === 0}
           onClick={() =>
@@ -67,7 +69,7 @@ export function Attendance({ runners, presence }: AttendanceProps) {
         {[...local, ...runners.filter((one) => one.remote)].map((runner) => (
           <li key={runner.id} className="entry">
             <span className="entry-name">{runner.name}</span>
-            <span className="row presence" role="group" aria-label={runner.name}>
+            <fieldset className="row group presence" aria-label={runner.name}>
               {OPTIONS.map((option) => (
                 <Button
                   key={option}
@@ -77,7 +79,7 @@ export function Attendance({ runners, presence }: AttendanceProps) {
                   {eveningWords[option]}
                 </Button>
               ))}
-            </span>
+            </fieldset>
           </li>
         ))}
       </ul>

@@ -1,7 +1,7 @@
 // Digits as large as the screen allows. Space or a tap anywhere starts and stops.
 import { useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
-import { isTyping } from "../shell/shortcuts.tsx";
+import { isTyping } from "../shell/is-typing.ts";
 import { clockWords } from "../strings/evening.ts";
 import { clockDigits } from "./clock-digits.ts";
 import type { CountSetup } from "./entry-model.ts";

@@ -48,10 +48,10 @@ export function CountPart({ groupId, on, runners, format }: CountPartProps) {
       <div ref={grid}>
         <EntryGrid runners={runners} handle={handle} format={format} />
       </div>
-      <p className="visually-hidden" role="status">
+      <output className="visually-hidden">
         {clock.phase === "running" && !stopwatch ? clockWords.announcedStart(setup.seconds) : ""}
         {clock.phase === "done" ? clockWords.announcedStop : ""}
-      </p>
+      </output>
     </>
   );
 }

@@ -39,7 +39,7 @@ export function EntryGrid({ runners, handle, format }: EntryGridProps) {
     <section aria-labelledby="entry-title">
       <div className="entry-head">
         <h2 id="entry-title">{entryWords.heading}</h2>
-        <span role="status">{entryWords.progress(done, runners.length)}</span>
+        <output>{entryWords.progress(done, runners.length)}</output>
         <span className="muted entry-hint">{entryWords.hint}</span>
       </div>
       <ul className="entry-list" ref={list}>

@@ -9,8 +9,8 @@ export interface CountingClock {
   /** Seconds since the start tone; before it, minus the seconds to go. */
   readonly elapsedS: number;
   readonly silent: boolean;
-  start(): void;
-  stop(): void;
+  readonly start: () => void;
+  readonly stop: () => void;
 }
 
 /** Time for hands to come free, told by a pip a second. */

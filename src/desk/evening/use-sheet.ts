@@ -25,15 +25,15 @@ function readKept(groupId: string, on: string): Sheet {
 
 export interface SheetHandle {
   readonly sheet: Sheet;
-  setUp(setup: CountSetup): void;
-  type(runnerId: string, text: string): void;
-  typeLap(runnerId: string, text: string): void;
+  readonly setUp: (setup: CountSetup) => void;
+  readonly type: (runnerId: string, text: string) => void;
+  readonly typeLap: (runnerId: string, text: string) => void;
   answer(runnerId: string, answer: { feet?: "one" | "both"; confirmed?: boolean }): void;
-  nextRound(): void;
+  readonly nextRound: () => void;
   /** Types and keeps in one go: a stopwatch tap. */
-  capture(runnerId: string, text: string): void;
+  readonly capture: (runnerId: string, text: string) => void;
   /** Sends one runner's entry as it stands; called when the coach moves on. */
-  keep(runnerId: string): void;
+  readonly keep: (runnerId: string) => void;
 }
 
 export function useSheet(groupId: string, on: string): SheetHandle {

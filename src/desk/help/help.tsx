@@ -1,5 +1,5 @@
 import { Header, Page } from "../shell/header.tsx";
-import { ShortcutTable } from "../shell/shortcuts.tsx";
+import { ShortcutTable } from "../shell/shortcut-table.tsx";
 import { Caution } from "../controls/caution.tsx";
 import { helpTopics, helpWords } from "../strings/help.ts";
 

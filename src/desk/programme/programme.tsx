@@ -175,11 +175,11 @@ function Results({
               <td className="results-value">
                 <strong>{valueText(groupMark, format)}</strong>
               </td>
-              <td colSpan={4} />
+              <td colSpan={4} aria-hidden="true" />
             </tr>
           )}
           <tr className="results-axis">
-            <td />
+            <td aria-hidden="true" />
             <td className="results-picture">
               <Fitted fallbackPx={380}>
                 {(width) => (

@@ -43,7 +43,7 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
         {recordingWords.traces}
       </h2>
       <p className="muted small">{recordingWords.tracesHint}</p>
-      <div className="row no-print" role="group" aria-label={recordingWords.traces}>
+      <fieldset className="row group no-print" aria-label={recordingWords.traces}>
         <Button onClick={() => pan(-0.5)} aria-label={tracesWords.earlier} disabled={from <= first}>
           ←
         </Button>
@@ -57,10 +57,10 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
         <Button onClick={() => pan(0.5)} aria-label={tracesWords.later} disabled={to >= last}>
           →
         </Button>
-        <span className="muted" role="status">
+        <output className="muted">
           {formatMinutesSeconds(from)}–{formatMinutesSeconds(to)}
-        </span>
-      </div>
+        </output>
+      </fieldset>
       {lines.map((line) => (
         <TracePlot key={line.key} line={line} detail={detail} range={range} onRange={setRange} />
       ))}
@@ -144,8 +144,10 @@ function TracePlot({ line, detail, range, onRange }: TracePlotProps) {
   }, [range]);
   return (
     <figure className="trace">
-      <figcaption>{line.name}</figcaption>
-      <div ref={holder} className="trace-plot" role="img" aria-label={traceSummary(line)} />
+      <figcaption>
+        {line.name} <span className="visually-hidden">{traceSummary(line)}</span>
+      </figcaption>
+      <div ref={holder} className="trace-plot" aria-hidden="true" />
     </figure>
   );
 }
@@ -154,7 +156,7 @@ function TracePlot({ line, detail, range, onRange }: TracePlotProps) {
 function traceSummary(line: TraceLine): string {
   const values = line.values.filter((value) => value !== null).toSorted((a, b) => a - b);
   const at = (share: number): string => line.text(values[Math.floor(share * (values.length - 1))] ?? 0);
-  return `${line.name}: ${tracesWords.summary(at(0.05), at(0.5), at(0.95))}`;
+  return tracesWords.summary(at(0.05), at(0.5), at(0.95));
 }
 
 function plotOptions(

@@ -14,7 +14,7 @@ import { useFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
-import { isTyping } from "../shell/shortcuts.tsx";
+import { isTyping } from "../shell/is-typing.ts";
 import { rosterWords } from "../strings/groups.ts";
 import { findingWords } from "../strings/runner.ts";
 import { inputOf } from "./runner-input.ts";
@@ -290,7 +290,7 @@ function BulkBar({
   const ready = acceptable(rows).map((row) => row.runner.id);
   const anyArchived = runners.some((runner) => runner.archived);
   return (
-    <div className="bulk row no-print" role="group" aria-label={rosterWords.picked(rows.length)}>
+    <fieldset className="bulk row group no-print" aria-label={rosterWords.picked(rows.length)}>
       <strong>{rosterWords.picked(rows.length)}</strong>
       <Button kind="go" disabled={ready.length === 0 || accept.isPending} onClick={() => accept.mutate(ready)}>
         {rosterWords.accept}
@@ -319,6 +319,6 @@ function BulkBar({
       >
         {anyArchived ? rosterWords.unarchive : rosterWords.archive}
       </Button>
-    </div>
+    </fieldset>
   );
 }

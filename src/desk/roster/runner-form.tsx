@@ -36,9 +36,9 @@ export function RunnerFormDialog({
     name: runner?.name ?? "",
     initials: runner?.initials ?? "",
     height: heightText(runner?.heightM ?? null, unit),
-    leg: runner?.legLengthM == null ? "" : String(Math.round(runner.legLengthM * 100)),
-    mass: runner?.massKg == null ? "" : String(runner.massKg),
-    goal: runner?.goalSpm == null ? "" : String(rateForFeet(runner.goalSpm, feet)),
+    leg: runner === undefined || runner.legLengthM === null ? "" : String(Math.round(runner.legLengthM * 100)),
+    mass: runner === undefined || runner.massKg === null ? "" : String(runner.massKg),
+    goal: runner === undefined || runner.goalSpm === null ? "" : String(rateForFeet(runner.goalSpm, feet)),
     raceDate: runner?.raceDate ?? "",
     notes: runner?.notes ?? "",
   });

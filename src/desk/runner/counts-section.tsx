@@ -50,7 +50,9 @@ export function CountsSection({ groupId, runner, format }: RunnerPart) {
               <th scope="col" className="wide-only">
                 {words.column.for}
               </th>
-              <td className="no-print" />
+              <th scope="col" className="no-print">
+                <span className="visually-hidden">{words.remove}</span>
+              </th>
             </tr>
           </thead>
           <tbody>

@@ -72,7 +72,7 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
         </ul>
       )}
       <div className="stack no-print inner-form">
-        <div className="row" role="group" aria-label={words.heading}>
+        <fieldset className="row group" aria-label={words.heading}>
           {SIGNS.map((sign) => (
             <Button
               key={sign}
@@ -89,7 +89,7 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
               {words.signWords[sign]}
             </Button>
           ))}
-        </div>
+        </fieldset>
         <div className="row row-end">
           <Choice
             label={words.when}

@@ -66,7 +66,7 @@ export function LateSection({
           </tbody>
           <tfoot>
             <tr>
-              <td />
+              <td aria-hidden="true" />
               <td className="late-cell">
                 <Fitted maxPx={420} fallbackPx={300}>
                   {(width) => (
@@ -74,7 +74,7 @@ export function LateSection({
                   )}
                 </Fitted>
               </td>
-              <td />
+              <td aria-hidden="true" />
             </tr>
           </tfoot>
         </table>

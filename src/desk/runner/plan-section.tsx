@@ -129,7 +129,9 @@ function PlanBody({ groupId, runner, format, plan }: RunnerPart & { readonly pla
               <th scope="col">{words.column.from}</th>
               <th scope="col">{words.column.to}</th>
               <th scope="col">{words.column.why}</th>
-              <td />
+              <th scope="col">
+                <span className="visually-hidden">{words.here}</span>
+              </th>
             </tr>
           </thead>
           <tbody>

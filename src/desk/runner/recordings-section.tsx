@@ -66,7 +66,7 @@ export function RecordingsSection({ groupId, runner, format }: RunnerPart) {
         </FileTrigger>
       </DropZone>
       {uploads.items.length > 0 && (
-        <div role="status" aria-label={words.outcomes}>
+        <output className="block" aria-label={words.outcomes}>
           <ul className="lines">
             {uploads.items.map((upload) => (
               <UploadLine key={upload.id} upload={upload} onRetry={() => uploads.retry(upload.id)} />
@@ -75,7 +75,7 @@ export function RecordingsSection({ groupId, runner, format }: RunnerPart) {
           <Button kind="quiet" onClick={uploads.clear}>
             {words.clear}
           </Button>
-        </div>
+        </output>
       )}
       {recordings.length === 0 ? (
         <p className="muted">{words.empty}</p>

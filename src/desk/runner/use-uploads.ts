@@ -18,9 +18,9 @@ export interface Upload {
 
 export interface Uploads {
   readonly items: readonly Upload[];
-  add(files: readonly File[], phase: UploadPhase, surface: UploadSurface): void;
-  retry(id: string): void;
-  clear(): void;
+  readonly add: (files: readonly File[], phase: UploadPhase, surface: UploadSurface) => void;
+  readonly retry: (id: string) => void;
+  readonly clear: () => void;
 }
 
 interface Job {

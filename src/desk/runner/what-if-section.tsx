@@ -51,12 +51,14 @@ export function WhatIfSection({ format, baseline, plan }: WhatIfProps) {
         <table className="table narrow-table">
           <thead>
             <tr>
-              <td />
+              <th scope="col">
+                <span className="visually-hidden">{words.column.what}</span>
+              </th>
               <th scope="col" className="num">
                 {words.column.now}
               </th>
               <th scope="col" className="num">
-                {words.column.then}
+                {words.column.other}
               </th>
               <th scope="col" className="num">
                 {words.column.change}

@@ -1,9 +1,10 @@
 import { Link } from "@tanstack/react-router";
-import type { ReactNode } from "react";
+import { lazy, type ReactNode, Suspense } from "react";
 import { commonWords } from "../strings/common.ts";
-import { AccountMenu } from "./account-menu.tsx";
 import { Mark } from "./mark.tsx";
 import { OutboxMark } from "./outbox-mark.tsx";
+
+const AccountMenu = lazy(() => import("./account-menu.tsx").then((part) => ({ default: part.AccountMenu })));
 
 export function Header({ children, where }: { readonly children?: ReactNode; readonly where?: ReactNode }) {
   return (
@@ -16,7 +17,9 @@ export function Header({ children, where }: { readonly children?: ReactNode; rea
       <div className="head-right">
         {where}
         <OutboxMark />
-        <AccountMenu />
+        <Suspense fallback={<span className="account-place" />}>
+          <AccountMenu />
+        </Suspense>
       </div>
     </header>
   );

@@ -5,7 +5,7 @@ import { commonWords } from "../strings/common.ts";
 export function NoticeBar() {
   const { items, dismiss } = useNotices();
   return (
-    <div className="notices no-print" role="status" aria-live="polite">
+    <output className="notices no-print" aria-live="polite">
       {items.map((notice) => (
         <div key={notice.key} className="notice-item">
           <span>
@@ -28,6 +28,6 @@ export function NoticeBar() {
           </Button>
         </div>
       ))}
-    </div>
+    </output>
   );
 }

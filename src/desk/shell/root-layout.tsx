@@ -4,6 +4,7 @@ import { Navigate, Outlet, useLocation } from "@tanstack/react-router";
 import { Loaded } from "../controls/loaded.tsx";
 import { sessionQuery, setupQuery } from "../data/queries.ts";
 import { commonWords } from "../strings/common.ts";
+import { takeHashCode } from "../start/hash-code.ts";
 import { NoticeBar } from "./notice-bar.tsx";
 
 export function RootLayout() {
@@ -25,6 +26,8 @@ function Door() {
   const session = useQuery(sessionQuery);
   const setup = useQuery({ ...setupQuery, enabled: session.data?.account === null });
   if (OPEN_PAGES.includes(pathname)) return <Outlet />;
+  const hash = takeHashCode();
+  if (hash) return <Navigate to={hash.kind === "sign-in" ? "/sign-in" : "/set-up"} replace />;
   return (
     <Loaded query={session}>
       {({ account }) => {

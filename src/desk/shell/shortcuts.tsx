@@ -1,8 +1,7 @@
 // "g" then a letter goes somewhere; "?" shows the list. Never while someone is typing.
 import { useNavigate } from "@tanstack/react-router";
-import { useEffect, useState } from "react";
-import { DeskDialog } from "../controls/dialog.tsx";
-import { shellWords, shortcutList } from "../strings/common.ts";
+import { lazy, Suspense, useEffect, useState } from "react";
+import { isTyping } from "./is-typing.ts";
 
 const PLACES: Readonly<Record<string, string>> = {
   e: "evening",
@@ -12,12 +11,7 @@ const PLACES: Readonly<Record<string, string>> = {
   s: "settings",
 };
 
-export function isTyping(target: EventTarget | null): boolean {
-  return (
-    target instanceof HTMLElement &&
-    target.closest("input, textarea, select, [contenteditable], [role=dialog], [role=menu]") !== null
-  );
-}
+const ShortcutDialog = lazy(() => import("./shortcut-dialog.tsx").then((part) => ({ default: part.ShortcutDialog })));
 
 export function Shortcuts({ groupId }: { readonly groupId: string | undefined }) {
   const navigate = useNavigate();
@@ -40,28 +34,9 @@ export function Shortcuts({ groupId }: { readonly groupId: string | undefined })
     addEventListener("keydown", onKey);
     return () => removeEventListener("keydown", onKey);
   }, [groupId, navigate]);
-  return (
-    <DeskDialog title={shellWords.shortcuts} open={open} onClose={() => setOpen(false)}>
-      <ShortcutTable />
-    </DeskDialog>
-  );
-}
-
-export function ShortcutTable() {
-  return (
-    <dl className="facts">
-      {shortcutList.map((one) => (
-        <div key={one.does} className="facts-row">
-          <dt>
-            {one.keys.map((key) => (
-              <span key={key}>
-                <kbd>{key}</kbd>{" "}
-              </span>
-            ))}
-          </dt>
-          <dd>{one.does}</dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return open ? (
+    <Suspense>
+      <ShortcutDialog onClose={() => setOpen(false)} />
+    </Suspense>
+  ) : null;
 }

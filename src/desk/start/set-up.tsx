@@ -9,18 +9,24 @@ import { sessionQuery } from "../data/queries.ts";
 import { useSave } from "../data/use-save.ts";
 import { startWords } from "../strings/start.ts";
 import { Threshold } from "./threshold.tsx";
-import { takeHashCode } from "./hash-code.ts";
+import { forgetHashCode, takeHashCode } from "./hash-code.ts";
 
 export function SetUp() {
   const navigate = useNavigate();
   const queries = useQueryClient();
-  const [form, setForm] = useState(() => ({ code: takeHashCode(), signInName: "", displayName: "", password: "" }));
+  const [form, setForm] = useState(() => ({
+    code: takeHashCode()?.code ?? "",
+    signInName: "",
+    displayName: "",
+    password: "",
+  }));
   const set = (field: keyof typeof form) => (event: { target: { value: string } }) =>
     setForm((old) => ({ ...old, [field]: event.target.value }));
   const save = useSave({
     quietErrors: true,
     save: () => api.call("POST /api/setup", { body: form }),
     done: (session) => {
+      forgetHashCode();
       queries.setQueryData(sessionQuery.queryKey, session);
       void navigate({ to: "/" });
     },

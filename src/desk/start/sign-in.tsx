@@ -1,6 +1,7 @@
 import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { Navigate, useNavigate } from "@tanstack/react-router";
-import { useState } from "react";
+import { useEffect, useRef, useState } from "react";
+import type { CallOutput } from "../../api/index.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { TextField } from "../../ui/controls/field.tsx";
 import { ProblemList } from "../controls/problem-list.tsx";
@@ -8,18 +9,19 @@ import { api } from "../data/client.ts";
 import { sessionQuery, setupQuery } from "../data/queries.ts";
 import { useSave } from "../data/use-save.ts";
 import { startWords } from "../strings/start.ts";
-import { takeHashCode } from "./hash-code.ts";
+import { forgetHashCode, takeHashCode } from "./hash-code.ts";
 import { Threshold } from "./threshold.tsx";
 
 export function SignIn() {
   const navigate = useNavigate();
   const queries = useQueryClient();
   const setup = useQuery(setupQuery);
-  const [code] = useState(takeHashCode);
+  const [hash] = useState(takeHashCode);
   const [signInName, setName] = useState("");
   const [password, setPassword] = useState("");
-  const enter = (session: unknown): void => {
-    queries.setQueryData(sessionQuery.queryKey, session as never);
+  const enter = (session: CallOutput<"POST /api/session">): void => {
+    forgetHashCode();
+    queries.setQueryData(sessionQuery.queryKey, session);
     void navigate({ to: "/" });
   };
   const byPassword = useSave({
@@ -29,25 +31,23 @@ export function SignIn() {
   });
   const byCode = useSave({
     quietErrors: true,
-    save: () => api.call("POST /api/session/code", { body: { code } }),
+    save: (code: string) => api.call("POST /api/session/code", { body: { code } }),
     done: enter,
   });
-  if (setup.data?.needsSetup === true && code === "") return <Navigate to="/set-up" replace />;
+  // The printed address signs in by itself, once; a page drawn twice must not use the code up twice.
+  const used = useRef(false);
+  const { mutate } = byCode;
+  useEffect(() => {
+    if (hash?.kind !== "sign-in" || used.current) return;
+    used.current = true;
+    mutate(hash.code);
+  }, [hash, mutate]);
+  if (hash?.kind === "set-up" || (setup.data?.needsSetup === true && hash === undefined))
+    return <Navigate to="/set-up" replace />;
+  const entering = hash !== undefined && byCode.error === null;
   return (
-    <Threshold title={startWords.signInTitle}>
-      {code !== "" && (
-        <section className="stack" aria-labelledby="by-code">
-          <h2 id="by-code">{startWords.codeTitle}</h2>
-          <p className="muted">{startWords.codeLead}</p>
-          <ProblemList error={byCode.error} />
-          <div>
-            <Button kind="go" big disabled={byCode.isPending} onClick={() => byCode.mutate(undefined)}>
-              {startWords.signInOnce}
-            </Button>
-          </div>
-          <h2>{startWords.otherWay}</h2>
-        </section>
-      )}
+    <Threshold title={startWords.signInTitle} {...(entering ? { lead: startWords.signingIn } : {})}>
+      <ProblemList error={byCode.error} />
       <form
         className="stack"
         onSubmit={(event) => {
@@ -72,10 +72,11 @@ export function SignIn() {
           onChange={(event) => setPassword(event.target.value)}
         />
         <div>
-          <Button type="submit" kind={code === "" ? "go" : "plain"} big disabled={byPassword.isPending}>
+          <Button type="submit" kind="go" big disabled={byPassword.isPending}>
             {startWords.signIn}
           </Button>
         </div>
+        <p className="muted small">{startWords.forgotten}</p>
       </form>
     </Threshold>
   );

@@ -301,7 +301,7 @@ export const runnerWords = {
     lead: "Same speed, another step rate.",
     rate: "Step rate",
     speed: "Speed",
-    column: { what: "", now: "Now", then: "Then", change: "Change" },
+    column: { what: "Measure", now: "Now", other: "Then", change: "Change" },
     stepLength: "Step length",
     stepsPerKm: "Steps per kilometre",
     stepsPerMile: "Steps per mile",

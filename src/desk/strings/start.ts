@@ -11,10 +11,9 @@ export const startWords = {
   setUp: "Set up",
   signInTitle: "Sign in",
   signIn: "Sign in",
-  codeTitle: "Sign in with the printed address",
-  codeLead: "This address carries a code that signs you in once, on this machine only.",
-  signInOnce: "Sign in now",
-  otherWay: "Or with name and password",
+  signingIn: "Signing you in…",
+  forgotten:
+    "Forgotten the password? Start Spondee again: it prints an address that signs you in once, on this machine.",
 } as const;
 
 export const accountWords = {

@@ -1,7 +1,7 @@
 // The week's triage: one line a runner, worst first, one press to agree.
 import { useQuery } from "@tanstack/react-query";
 import { Link, useNavigate, useSearch } from "@tanstack/react-router";
-import { type KeyboardEvent, useState } from "react";
+import { useEffect, useState } from "react";
 import type { DecisionKind, WeekRow } from "../../api/index.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { Choice } from "../../ui/controls/choice.tsx";
@@ -15,6 +15,7 @@ import { useFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { isTyping } from "../shell/is-typing.ts";
 import { addDays } from "../shell/programme-week.ts";
 import { decisionWords, weekWords } from "../strings/week.ts";
 import { ChangeDecision } from "./change-decision.tsx";
@@ -67,6 +68,17 @@ export function WeekPage() {
   const confirm = (row: WeekRow): void => {
     if (row.proposed) decide.mutate([{ row, decision: row.proposed.decision }]);
   };
+  // "c" on a line confirms it.
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.key !== "c" || event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
+      const line = event.target instanceof HTMLElement ? event.target.closest<HTMLElement>("[data-runner]") : null;
+      const row = week.data?.rows.find((one) => one.runnerId === line?.dataset["runner"]);
+      if (row?.proposed && row.decided === null) decide.mutate([{ row, decision: row.proposed.decision }]);
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  });
   const go = (next: string | undefined): void =>
     void navigate({ to: "/g/$groupId/week", params: { groupId }, search: next === undefined ? {} : { on: next } });
   return (
@@ -129,7 +141,7 @@ export function WeekPage() {
                       </SelectField>
                     </div>
                   </div>
-                  <ul className="week" onKeyDown={(event) => confirmByKey(event, rows, confirm)}>
+                  <ul className="week">
                     {rows.map((row) => (
                       <WeekLine
                         key={row.runnerId}
@@ -183,12 +195,4 @@ export function WeekPage() {
       )}
     </Page>
   );
-}
-
-/** "c" on a line confirms it. */
-function confirmByKey(event: KeyboardEvent, rows: readonly WeekRow[], confirm: (row: WeekRow) => void): void {
-  if (event.key !== "c" || event.ctrlKey || event.metaKey || event.altKey) return;
-  const line = event.target instanceof HTMLElement ? event.target.closest<HTMLElement>("[data-runner]") : null;
-  const row = rows.find((one) => one.runnerId === line?.dataset["runner"]);
-  if (row?.proposed && row.decided === null) confirm(row);
 }

@@ -53,8 +53,8 @@ export interface FieldLayout {
   /** Values in the reader's foot count. */
   readonly rateTicks: readonly Tick[];
   readonly speedTicks: readonly Tick[];
-  x(speedMps: number): number;
-  y(stepRateSpm: number): number;
+  readonly x: (speedMps: number) => number;
+  readonly y: (stepRateSpm: number) => number;
   readonly beforePath?: string;
   readonly afterPath?: string;
   readonly targetPath?: string;

@@ -46,28 +46,28 @@ export interface Format {
   /** "spm" or "per foot". */
   readonly rateUnit: string;
   /** The bare number, in the coach's foot count; one decimal for one foot when needed. */
-  rateValue(stepRateSpm: number, digits?: number): string;
-  rate(stepRateSpm: number, digits?: number): string;
+  readonly rateValue: (stepRateSpm: number, digits?: number) => string;
+  readonly rate: (stepRateSpm: number, digits?: number) => string;
   /** A change of step rate with its sign, no unit. */
-  rateChangeValue(changeSpm: number, digits?: number): string;
-  rateChange(changeSpm: number, digits?: number): string;
+  readonly rateChangeValue: (changeSpm: number, digits?: number) => string;
+  readonly rateChange: (changeSpm: number, digits?: number) => string;
   /** The bare pace or speed: "5:57" or "10.1". */
-  speedValue(speedMps: number): string;
+  readonly speedValue: (speedMps: number) => string;
   /** "5:57 per km", "9:35 per mile", "10.1 km/h". */
-  speed(speedMps: number): string;
+  readonly speed: (speedMps: number) => string;
   readonly speedUnit: string;
-  length(lengthM: number): string;
-  lengthChange(changeM: number): string;
-  distance(distanceM: number): string;
-  percent(share: number, digits?: number): string;
-  signedPercent(share: number, digits?: number): string;
-  number(value: number, digits?: number): string;
+  readonly length: (lengthM: number) => string;
+  readonly lengthChange: (changeM: number) => string;
+  readonly distance: (distanceM: number) => string;
+  readonly percent: (share: number, digits?: number) => string;
+  readonly signedPercent: (share: number, digits?: number) => string;
+  readonly number: (value: number, digits?: number) => string;
   /** "1 h 04 min", "42 min", "38 s". */
-  duration(seconds: number): string;
+  readonly duration: (seconds: number) => string;
   /** From an ISO date or date-time. */
-  date(iso: string): string;
-  dateShort(iso: string): string;
-  dateTime(iso: string): string;
+  readonly date: (iso: string) => string;
+  readonly dateShort: (iso: string) => string;
+  readonly dateTime: (iso: string) => string;
 }
 
 /** Everything a screen needs to print quantities for one reader. */
