@@ -239,7 +239,10 @@ describe("damaged tracks", () => {
     fc.assert(
       fc.property(
         fc.constantFrom(...sources),
-        fc.array(fc.tuple(fc.nat(), fc.constantFrom(..."0123456789.-,eT:")), { minLength: 1, maxLength: 8 }),
+        fc.array(fc.tuple(fc.nat(), fc.constantFrom(...Array.from("0123456789.-,eT:"))), {
+          minLength: 1,
+          maxLength: 8,
+        }),
         ([fileName, source], edits) => {
           const bytes = Uint8Array.from(source);
           for (const [where, letter] of edits) bytes[where % bytes.length] = letter.charCodeAt(0);

@@ -46,7 +46,7 @@ export function summariseWindows(windows: readonly RateWindow[]): RunSummary {
 }
 
 /** Length of the union of windows in order of time. */
-export function coveredSeconds(windows: readonly RateWindow[]): number {
+function coveredSeconds(windows: readonly RateWindow[]): number {
   let covered = 0;
   let reachedS = -Infinity;
   for (const window of windows) {

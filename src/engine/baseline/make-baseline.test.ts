@@ -70,6 +70,16 @@ describe("a baseline", () => {
     },
   );
 
+  test("[M1] the limit is a setting", () => {
+    const minute = [counted({ count: 85, seconds: 60, feet: "one" })];
+    expect(makeBaseline(minute)).not.toHaveProperty("kind");
+    expect(makeBaseline(minute, { maxStandardErrorSpm: 1 })).toMatchObject({
+      kind: "not-enough",
+      need: expect.stringContaining("at most 1 spm"),
+      have: "a standard error of 1.5 spm",
+    });
+  });
+
   test("[M1] nothing measured is not enough", () => {
     expect(makeBaseline([])).toMatchObject({ kind: "not-enough", have: "no measure yet" });
   });

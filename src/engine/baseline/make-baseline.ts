@@ -20,12 +20,16 @@ export type BaselineMeasure =
   | { readonly kind: "recorded"; readonly measured: SteadyRate; readonly surface: Surface };
 
 /**
- * A baseline with standard error of at most 2 spm (rule M1), or what is missing and how to get it. The error holds the
+ * A baseline with standard error of at most 2 spm, or the limit given (rule M1), or what is missing and how to get it. The error holds the
  * counting and the runner's slow wandering within a run, not the day. Refused: nothing measured, a label of
  * the feet in question (M3), counts that contradict each other (M2), treadmill with outdoors (M4), speeds more than
- * 10 % apart, an error above 2 spm.
+ * 10 % apart, an error above the limit.
  */
-export function makeBaseline(measures: readonly BaselineMeasure[]): Baseline | NotEnough {
+export function makeBaseline(
+  measures: readonly BaselineMeasure[],
+  options: { readonly maxStandardErrorSpm?: number } = {},
+): Baseline | NotEnough {
+  const limitSpm = options.maxStandardErrorSpm ?? baselineMaxStandardErrorSpm.value;
   if (measures.length === 0) return notEnough("one counted minute, repeated", "no measure yet");
   const counted = measures.flatMap((measure) => (measure.kind === "counted" ? [measure] : []));
   if (counted.some((measure) => measure.measured.feetQueried))
@@ -49,9 +53,9 @@ export function makeBaseline(measures: readonly BaselineMeasure[]): Baseline | N
   if (pooled.disputed)
     return notEnough("one more measure on the same surface at the same speed", "measures that contradict each other");
   const { standardError } = pooled.rate;
-  if (standardError > baselineMaxStandardErrorSpm.value)
+  if (standardError > limitSpm)
     return notEnough(
-      `a standard error of at most ${baselineMaxStandardErrorSpm.value} spm: count one minute and repeat it, or time 50 contacts of one foot by stopwatch`,
+      `a standard error of at most ${limitSpm} spm: count one minute and repeat it, or time 50 contacts of one foot by stopwatch`,
       `a standard error of ${standardError.toFixed(1)} spm`,
     );
   const used = measures.filter((_, index) => !pooled.setAside.includes(index));

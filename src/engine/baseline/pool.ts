@@ -13,7 +13,7 @@ export function disagree(a: Uncertain, b: Uncertain): boolean {
  * its own exact interval; several get a normal interval (a mean of two triangles is close to normal: its exact
  * 95 % interval is 1 % narrower).
  */
-export function poolInverseVariance(measures: readonly Uncertain[]): Uncertain {
+function poolInverseVariance(measures: readonly Uncertain[]): Uncertain {
   if (measures.length === 0) throw new RangeError("poolInverseVariance: measures must hold at least 1, got 0");
   if (measures.length === 1) return measures[0]!;
   const weights = measures.map((measure) => 1 / measure.standardError ** 2);

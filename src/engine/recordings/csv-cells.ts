@@ -1,6 +1,6 @@
 // Cells of a table: numbers with either decimal mark, but one mark in one file.
 
-export type Cell =
+type Cell =
   | { readonly kind: "missing" }
   | { readonly kind: "number"; readonly value: number }
   | { readonly kind: "text" };

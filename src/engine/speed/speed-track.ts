@@ -5,9 +5,9 @@ import type { TrackRecording } from "../recordings/recording.ts";
 import { speedFromPositions, type Positions } from "./position-speed.ts";
 import { slopeOverDistance } from "./slope.ts";
 
-export type SpeedSource = "distance" | "speed" | "positions" | "none";
+type SpeedSource = "distance" | "speed" | "positions" | "none";
 
-export interface Stretch {
+interface Stretch {
   readonly startS: number;
   readonly endS: number;
 }
