@@ -1,7 +1,7 @@
 // Builds the command line with its server (esbuild) and the two web pages (Vite) into dist/, only when the sources changed.
 import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
 import { root } from "./tools.mjs";
@@ -33,12 +33,16 @@ function sourceKey() {
 
 async function buildPrograms() {
   const { build } = await import("esbuild");
+  // Split pieces carry a hash in their names; old ones would pile up.
+  rmSync(path.join(root, "dist/programs"), { recursive: true, force: true });
   const workers = listSources(path.join(root, "src", "server")).filter((file) => file.endsWith("-worker.ts"));
   await build({
     entryPoints: [path.join(root, "src/cli/main.ts"), ...workers],
     outdir: path.join(root, "dist/programs"),
     entryNames: "[name]",
     bundle: true,
+    // Commands that need no server do not load it.
+    splitting: true,
     packages: "external",
     platform: "node",
     target: "node20",

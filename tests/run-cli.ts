@@ -18,6 +18,9 @@ export async function runCli(words: readonly string[], files: Readonly<Record<st
       written.set(path, Buffer.concat([...chunks]));
     },
     say: (line) => said.push(line),
+    print: (text) => said.push(text),
+    untilAskedToStop: () => Promise.resolve(),
+    environment: {},
     now: () => Date.UTC(2026, 2, 4, 12),
   };
   const { exitCode, stdout } = await runCommandLine(words, commands, outside);

@@ -17,6 +17,11 @@ export interface Outside {
   writeFile(path: string, chunks: Iterable<Uint8Array>): Promise<void>;
   /** People's text, on stderr. */
   say(line: string): void;
+  /** Output of a command that goes on running, on stdout. */
+  print(text: string): void;
+  /** Resolves when the person or the machine asks the program to end. */
+  untilAskedToStop(): Promise<void>;
+  readonly environment: Readonly<Record<string, string | undefined>>;
   /** UTC milliseconds. */
   now(): number;
 }
@@ -60,6 +65,11 @@ export class InputError extends Error {
     super("unsuitable input");
     this.problems = problems;
   }
+}
+
+/** Refused with a sentence for people, e.g. a port that is taken: exit 3. */
+export class RefusedError extends Error {
+  override name = "RefusedError";
 }
 
 /** Typed reading of the options that were given. */

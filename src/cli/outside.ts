@@ -40,6 +40,12 @@ export const realOutside: Outside = {
   },
 
   say: (line) => process.stderr.write(`${line}\n`),
+  print: (text) => process.stdout.write(text),
+  untilAskedToStop: () =>
+    new Promise((resolve) => {
+      for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
+    }),
+  environment: process.env,
   now: () => Date.now(),
 };
 

@@ -4,10 +4,11 @@ import { describeProblem } from "../engine/quantities/problem.ts";
 import {
   type Command,
   InputError,
-  type OptionSpec,
   Options,
+  type OptionSpec,
   type Outcome,
   type Outside,
+  RefusedError,
   UsageError,
 } from "./command.ts";
 import { commandHelp, programHelp } from "./help.ts";
@@ -112,6 +113,10 @@ function report(command: Command, error: unknown, outside: Outside): number {
   }
   if (error instanceof InputError) {
     for (const problem of error.problems) outside.say(`spondee ${command.name}: ${describeProblem(problem)}`);
+    return 3;
+  }
+  if (error instanceof RefusedError) {
+    outside.say(`spondee ${command.name}: ${error.message}`);
     return 3;
   }
   outside.say(`spondee ${command.name}: something went wrong inside the program: ${errorText(error)}`);

@@ -1,0 +1,60 @@
+// spondee serve: the desk and the phone page, on this machine.
+import path from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Command } from "../command.ts";
+import { dataFolder, dataOption, refusing } from "../data-folder.ts";
+
+export const serveCommand: Command = {
+  name: "serve",
+  summary: "the coach's desk and the runner's phone page, on this machine",
+  usage: "[--port N] [--data DIR] [--host H] [--demo]",
+  options: {
+    port: { value: "N", help: "port to listen on (default 7411; 0 takes a free one)" },
+    ...dataOption,
+    host: { value: "H", help: "address to listen on (default this machine only)" },
+    demo: { help: "on the first start, fill in an invented demo group" },
+    "public-origin": { value: "URL", help: "the https address of a proxy in front of it" },
+    log: { help: "structured log lines on stderr" },
+  },
+  notes: "SPONDEE_DATABASE_URL keeps the data in PostgreSQL instead of the data folder. Ctrl+C stops it.",
+  async run({ options, outside, json }) {
+    const { startServer } = await import("../../server/index.ts");
+    const dataDir = dataFolder(options);
+    const [host, publicOrigin] = [options.text("host"), options.text("public-origin")];
+    const port = options.numberIn("port", 0, 65_535, "a port");
+    const databaseUrl = outside.environment["SPONDEE_DATABASE_URL"];
+    const metricsToken = outside.environment["SPONDEE_METRICS_TOKEN"];
+    if (options.flag("demo"))
+      outside.say("Starting; the first start fills in an invented demo group, which takes a few seconds.");
+    const server = await refusing(() =>
+      startServer({
+        dataDir,
+        pagesDir: path.resolve(path.dirname(fileURLToPath(import.meta.url)), ".."),
+        demo: options.flag("demo"),
+        ...(host === undefined ? {} : { host }),
+        ...(port === undefined ? {} : { port }),
+        ...(publicOrigin === undefined ? {} : { publicOrigin }),
+        ...(databaseUrl === undefined ? {} : { databaseUrl }),
+        ...(metricsToken === undefined ? {} : { metricsToken }),
+        ...(options.flag("log") ? { logLine: outside.say } : {}),
+      }),
+    );
+    const { address, signInAddress, setupAddress, demoSeeded } = server;
+    const open = signInAddress ?? setupAddress ?? address;
+    outside.print(
+      json
+        ? `${JSON.stringify({ address, signInAddress, setupAddress, demoSeeded, dataDir })}\n`
+        : [
+            ...(demoSeeded ? ["The demo group is invented: nobody in it exists. It can be removed in one click."] : []),
+            `Open  ${open}`,
+            ...(open === address ? [] : ["      (this address signs you in once; keep it to yourself)"]),
+            `Data  ${databaseUrl === undefined ? dataDir : "PostgreSQL"}`,
+            "Stop  Ctrl+C",
+            "",
+          ].join("\n"),
+    );
+    await outside.untilAskedToStop();
+    await server.stop();
+    return { json: undefined, text: "" };
+  },
+};
