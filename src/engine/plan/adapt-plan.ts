@@ -1,11 +1,10 @@
 // A plan after a decision: what lies behind stays, what lies ahead is laid again. Never faster than it was for a miss.
 import type { Decision } from "./decision.ts";
 import { addDays, daysBetween } from "./calendar.ts";
-import { layOutStages } from "./lay-out.ts";
-import { assemble } from "./make-plan.ts";
+import { endingBefore, layAgain, weeksConsolidated } from "./lay-again.ts";
 import type { Plan, PlainDateText, PlanStage } from "./plan.ts";
 import { resolveRequest } from "./resolve-request.ts";
-import { type WalkLength, walkWeeks } from "./walk.ts";
+import type { WalkLength } from "./walk.ts";
 
 export interface Adaptation {
   /** The day of the decision. */
@@ -41,31 +40,21 @@ export function adaptPlan(plan: Plan, decision: Decision, adaptation: Adaptation
   const resolution = resolveRequest(plan.request);
   if (!resolution.ok)
     throw new TypeError("adaptPlan: the plan's own request does not resolve; was it made by makePlan?");
-  const resolved = resolution.value;
   const from = nextWeekAfter(plan, adaptation.on);
   const past = endingBefore(plan.stages, from);
-  const lastRung = past.at(-1)?.rung ?? -1;
-  const length = resolved.length;
-  const goingOn = goesOn(past, decision, from, adaptation.sessionsMissed ?? 0, length);
-  const walk = walkWeeks(
+  const sessionsMissed = adaptation.sessionsMissed ?? 0;
+  const goingOn = goesOn(past, decision, from, sessionsMissed, resolution.value.length);
+  // To stay in consolidation is to run its last week once more.
+  const consolidated = weeksConsolidated(past) - (decision.action === "stay" ? 1 : 0);
+  const adapted = layAgain(plan, plan.request, resolution.value, {
     from,
-    { rung: decision.nextStageIndex, lastRung, ...(goingOn === undefined ? {} : { goingOn }) },
-    decision.nextStageIndex < length.rungCount
-      ? length
-      : { ...length, consolidationWeeks: Math.max(0, length.consolidationWeeks - consolidatedWeeks(past, decision)) },
-    resolved.calendar,
-    resolved.settings,
-  );
-  const cuedCount = Math.max(
-    0,
-    past.reduce((count, stage) => count + stage.sessions.length, 0) - (adaptation.sessionsMissed ?? 0),
-  );
-  const laid = layOutStages(resolved, walk, { stageCount: past.length, cuedCount });
-  const continues =
-    goingOn !== undefined || (past.at(-1)?.kind === "consolidation" && laid[0]?.kind === "consolidation");
-  const stages = continues ? joined(past, laid) : [...past, ...laid];
-  const missedWeeks = [...plan.missedWeeks.filter((week) => week < from), ...walk.missedWeeks];
-  return { ...assemble(plan.request, resolved, stages, { missedWeeks }), decisions };
+    past,
+    rung: decision.nextStageIndex,
+    consolidatedWeeks: Math.max(0, consolidated),
+    sessionsMissed,
+    ...(goingOn === undefined ? {} : { goingOn }),
+  });
+  return { ...adapted, decisions };
 }
 
 /**
@@ -87,39 +76,6 @@ function goesOn(
   const daysDone = daysBetween(stage.startsOn, from);
   const complete = planned >= length.stageSessionsMin && daysDone >= length.stageDaysMin;
   return complete ? undefined : { sessionsDone: planned, daysDone };
-}
-
-/** The first stage laid is the rest of the last one behind. */
-function joined(past: readonly PlanStage[], laid: readonly PlanStage[]): PlanStage[] {
-  const [rest, ...others] = laid;
-  const open = past.at(-1);
-  if (rest === undefined || open === undefined) return [...past, ...laid];
-  return [
-    ...past.slice(0, -1),
-    { ...open, endsOn: rest.endsOn, sessions: [...open.sessions, ...rest.sessions] },
-    ...others.map((stage) => ({ ...stage, index: stage.index - 1 })),
-  ];
-}
-
-/** Weeks of consolidation already run, when the decision is to go on with it. */
-function consolidatedWeeks(past: readonly PlanStage[], decision: Decision): number {
-  if (decision.action === "stay") return Math.max(0, weeksOf(past) - 1);
-  return weeksOf(past);
-}
-
-function weeksOf(past: readonly PlanStage[]): number {
-  const last = past.at(-1);
-  return last?.kind === "consolidation" ? Math.round((daysBetween(last.startsOn, last.endsOn) + 1) / 7) : 0;
-}
-
-function endingBefore(stages: readonly PlanStage[], date: PlainDateText): PlanStage[] {
-  return stages
-    .filter((stage) => stage.startsOn < date)
-    .map((stage) => ({
-      ...stage,
-      endsOn: stage.endsOn < date ? stage.endsOn : addDays(date, -1),
-      sessions: stage.sessions.filter((session) => session.date < date),
-    }));
 }
 
 function minutes(stages: readonly PlanStage[]): Pick<Plan, "totalMinutes" | "totalCuedMinutes"> {

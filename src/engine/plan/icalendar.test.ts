@@ -122,7 +122,7 @@ describe("iCalendar feed", () => {
           expect(event!.description).toBe(expected(description));
         },
       ),
-      { seed: 20_261_125, numRuns: 300 },
+      { seed: 20_261_125, numRuns: 100 },
     );
   });
 

@@ -19,12 +19,12 @@ export interface Behind {
 }
 
 export function layOutStages(resolved: Resolved, walk: Walk, behind: Behind): PlanStage[] {
-  const total = behind.cuedCount + walk.stages.reduce((count, stage) => count + stage.days.length, 0);
+  const total = behind.cuedCount + countBeatSessions(walk.stages.map(({ rung, days }) => ({ rung, sessions: days })));
   let index = behind.cuedCount;
   return walk.stages.map((stage, place) => {
     const sessions = stage.days.map((day) => {
       const planned = cuedSession(resolved, stage, day, index, total);
-      index += 1;
+      if (stage.rung >= 0) index += 1;
       return planned;
     });
     return {
@@ -38,6 +38,13 @@ export function layOutStages(resolved: Resolved, walk: Walk, behind: Behind): Pl
       ...(stage.kind === "step-up" ? { loadFrozenUntil: addDays(stage.startsOn, oneThingAtATime.value - 1) } : {}),
     };
   });
+}
+
+/** Sessions that count for the growth of minutes and the fading: a week at the baseline, without the beat, does not. */
+export function countBeatSessions(
+  stages: readonly { readonly rung: number; readonly sessions: readonly unknown[] }[],
+): number {
+  return stages.reduce((count, stage) => count + (stage.rung < 0 ? 0 : stage.sessions.length), 0);
 }
 
 function cuedSession(

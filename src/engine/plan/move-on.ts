@@ -5,6 +5,7 @@ import * as planning from "../evidence/plans.ts";
 import { calfAchillesShift, painStartLimit } from "../evidence/targets.ts";
 import { percent, plain, reason } from "../target/reason.ts";
 import type { AdviceSettings } from "../target/settings.ts";
+import { findProtocol } from "./all-protocols.ts";
 import { daysBetween } from "./calendar.ts";
 import { inBand, type PlanState, type Rule, type Verdict } from "./verdict.ts";
 import type { WeekEvidence } from "./week-evidence.ts";
@@ -50,6 +51,12 @@ export const moveOn: Rule = (evidence, state, settings) => {
   const { plan, rung } = state;
   const sessions = evidence.stageSessionsDone ?? evidence.sessionsDone;
   const days = evidence.stageDaysDone ?? 7;
+  const protocol = plan.request.protocolId === undefined ? undefined : findProtocol(plan.request.protocolId);
+  if (protocol !== undefined && rung < plan.rungsSpm.length && sessions < protocol.sessionCount.value)
+    return stay(
+      "P12",
+      `On the beat; ${sessions} of ${protocol.sessionCount.value} sessions of the protocol are done, so it goes on.`,
+    );
   if (rung < plan.rungsSpm.length && (sessions < settings.stageSessionsMin || days < settings.stageDaysMin))
     return stay(
       "P2",
@@ -90,6 +97,7 @@ function backToTheBeat(evidence: WeekEvidence, settings: AdviceSettings): Verdic
 
 function sourcesOf(rule: string): Parameters<typeof reason>[2][] {
   if (rule === "P2") return [planning.stageSessionsMin, planning.stageDaysMin];
+  if (rule === "P12") return [];
   if (rule === "P9") return [planning.raceQuietDays];
   return rule === "T5" ? [calfAchillesShift] : [painStartLimit, SPEED_UP_LIMIT_PERCENT];
 }

@@ -70,7 +70,8 @@ export function walkWeeks(
   let sessionsDone = standing.goingOn?.sessionsDone ?? 0;
   let daysDone = standing.goingOn?.daysDone ?? 0;
   let consolidated = 0;
-  let placedWeeks = 0;
+  // A protocol that goes on is in its second or later week.
+  let placedWeeks = Math.floor(daysDone / 7);
   let fresh = standing.goingOn === undefined;
   let kind: StageKind = "step-up";
 

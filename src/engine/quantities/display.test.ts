@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { expectClose } from "../../../tests/expect-close.ts";
 import {
   readPace,
+  showBelt,
   showDistance,
   showDuration,
   showShortLength,
@@ -21,6 +22,11 @@ describe("quantities as text", () => {
     expect(showSpeed(2.8)).toBe("5:57 per km");
     expect(showSpeed(2.8, mile)).toBe("9:35 per mile");
     expect(showSpeed(2.8, belt)).toBe("10.1 km/h");
+  });
+
+  it("closed form: a belt at 10 km/h is 6.2 mph (10 / 1.609344)", () => {
+    expect(showBelt(10 / 3.6)).toBe("10 km/h");
+    expect(showBelt(10 / 3.6, mile)).toBe("6.2 mph");
   });
 
   it("step rates are both feet inside and halved for one foot", () => {

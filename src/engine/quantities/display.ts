@@ -46,6 +46,12 @@ export function showSpeed(speedMps: number, units: DisplayUnits = defaultUnits):
   }
 }
 
+/** Speed as a belt shows it: "10 km/h" or "6.2 mph". */
+export function showBelt(speedMps: number, units: DisplayUnits = defaultUnits): string {
+  const speedKmh = mpsToKmh(speedMps);
+  return imperial(units) ? `${trimmed((1000 * speedKmh) / METRES_PER_MILE, 1)} mph` : `${trimmed(speedKmh, 1)} km/h`;
+}
+
 /** "1.06 m" or "3.48 ft". */
 export function showStepLength(stepLengthM: number, units: DisplayUnits = defaultUnits): string {
   return imperial(units) ? `${metresToFeet(stepLengthM).toFixed(2)} ft` : `${stepLengthM.toFixed(2)} m`;

@@ -54,6 +54,19 @@ describe("a session card", () => {
     expect(card.paces.every((pace) => pace.speed.endsWith("per mile") && pace.stepLength.endsWith("ft"))).toBe(true);
   });
 
+  it("closed form: on a belt at 10 km/h the step is 60·10/3.6/160 = 1.04 m before and 1.00 m at the target", () => {
+    const card = makeCard(makeSession(values), { baselineSpm: 160, beltSpeedsKmh: [10, 11] });
+    expect(card.treadmill).toEqual({
+      stepRates: ["160 spm", "166 spm"],
+      rows: [
+        { belt: "10 km/h", stepLengths: ["1.04 m", "1.00 m"] },
+        { belt: "11 km/h", stepLengths: ["1.15 m", "1.10 m"] },
+      ],
+    });
+    expect(cardText(card)).toContain("10 km/h: 1.04 m and 1.00 m");
+    expect(makeCard(makeSession(values)).treadmill).toBeUndefined();
+  });
+
   it("as plain text keeps every row and caution", () => {
     const card = makeCard(makeSession(values), { runner: "Runner Twelve", date: "Tuesday 3 March" });
     const text = cardText(card);

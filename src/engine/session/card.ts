@@ -2,6 +2,7 @@
 import {
   defaultUnits,
   type DisplayUnits,
+  showBelt,
   showDistance,
   showDuration,
   showSpeed,
@@ -12,7 +13,7 @@ import { listeningCaution, standardCautions } from "../target/cautions.ts";
 import type { PaceRow } from "../target/speed-curve.ts";
 import { type Drill, starterDrills } from "./drill.ts";
 import type { BlockKind, Session, SessionBlock } from "./session.ts";
-import { describeStepLength } from "./step-length.ts";
+import { describeStepLength, treadmillTable } from "./step-length.ts";
 
 export interface CardRow {
   readonly what: string;
@@ -32,6 +33,11 @@ export interface SessionCard {
   readonly stepLength: string;
   readonly paces: readonly { readonly speed: string; readonly stepRate: string; readonly stepLength: string }[];
   readonly drills: readonly Drill[];
+  /** Step length by belt speed and step rate, for a session on a treadmill. */
+  readonly treadmill?: {
+    readonly stepRates: readonly string[];
+    readonly rows: readonly { readonly belt: string; readonly stepLengths: readonly string[] }[];
+  };
   readonly cautions: readonly string[];
 }
 
@@ -45,10 +51,12 @@ export interface CardOptions {
   readonly paceTable?: readonly PaceRow[];
   /** Drills at hand, the coach's own among them. */
   readonly drills?: readonly Drill[];
+  /** Belt speeds, as the belt shows them, for the treadmill table. */
+  readonly beltSpeedsKmh?: readonly number[];
   readonly units?: DisplayUnits;
 }
 
-export const blockWords: Record<BlockKind, string> = {
+const blockWords: Record<BlockKind, string> = {
   "warm-up": "Warm up",
   "standing-drill": "On the spot",
   drill: "Drill",
@@ -75,7 +83,27 @@ export function makeCard(session: Session, options: CardOptions = {}): SessionCa
       stepLength: showStepLength(row.stepLengthM, units),
     })),
     drills: drills.filter((drill) => used.has(drill.id)),
+    ...(options.beltSpeedsKmh === undefined || targetSpm === undefined
+      ? {}
+      : { treadmill: beltTable(options.beltSpeedsKmh, options.baselineSpm, targetSpm, units) }),
     cautions: [...standardCautions, listeningCaution],
+  };
+}
+
+/** Baseline beside target, so that the shorter step is seen at a glance. */
+function beltTable(
+  speedsKmh: readonly number[],
+  baselineSpm: number | undefined,
+  targetSpm: number,
+  units: DisplayUnits,
+): NonNullable<SessionCard["treadmill"]> {
+  const table = treadmillTable(speedsKmh, baselineSpm === undefined ? [targetSpm] : [baselineSpm, targetSpm]);
+  return {
+    stepRates: table.stepRatesSpm.map((rate) => showStepRate(rate, units)),
+    rows: table.rows.map((row) => ({
+      belt: showBelt(row.speedMps, units),
+      stepLengths: row.stepLengthsM.map((length) => showStepLength(length, units)),
+    })),
   };
 }
 
@@ -137,6 +165,10 @@ export function cardText(card: SessionCard): string {
   if (card.stepLength !== "") lines.push("", card.stepLength);
   if (card.paces.length > 0)
     lines.push("", ...card.paces.map((pace) => `${pace.speed}: ${pace.stepRate}, steps of ${pace.stepLength}`));
+  if (card.treadmill !== undefined) {
+    lines.push("", `On the belt, steps at ${card.treadmill.stepRates.join(" and ")}:`);
+    for (const row of card.treadmill.rows) lines.push(`${row.belt}: ${row.stepLengths.join(" and ")}`);
+  }
   for (const drill of card.drills)
     lines.push("", `${drill.name}: ${drill.howTo} Feel: ${drill.whatToFeel} ${drill.cautions.join(" ")}`);
   lines.push("", ...card.cautions);

@@ -11,7 +11,7 @@ export interface Body {
 }
 
 /** What height suggests by dynamic similarity, f ∝ height^-0.5, at the reference's speed law. Context only. */
-export function stepRateFromHeight(heightM: number, speedMps: number, exponent: number): number {
+function stepRateFromHeight(heightM: number, speedMps: number, exponent: number): number {
   const { stepRateSpm, speedMps: referenceMps, heightM: referenceM } = heightReference.value;
   return stepRateAtSpeed(stepRateSpm, referenceMps, speedMps, exponent) * Math.sqrt(referenceM / heightM);
 }

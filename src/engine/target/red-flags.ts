@@ -13,10 +13,6 @@ export const redFlags = {
 
 export type RedFlag = keyof typeof redFlags;
 
-export function isRedFlag(value: string): value is RedFlag {
-  return Object.hasOwn(redFlags, value);
-}
-
 /** "sharp pain, swelling and a limp" */
 export function nameRedFlags(flags: readonly RedFlag[]): string {
   const names = flags.map((flag) => redFlags[flag]);
