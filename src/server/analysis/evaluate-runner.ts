@@ -11,7 +11,7 @@ import type { EvaluationInput, RecordingInput, RunnerState } from "./runner-stat
 import { keptWindows } from "./windows.ts";
 
 /** While nothing was recorded after the programme, its latest runs stand in for "after". */
-const LATEST_RUNS = 6;
+const LATEST_RUNS = 4;
 
 export function evaluateRunner(input: EvaluationInput): RunnerState {
   const baseline = evaluateBaseline(input);

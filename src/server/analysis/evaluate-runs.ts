@@ -37,7 +37,11 @@ export function evaluateRuns(input: EvaluationInput, reference: Reference): RunF
             off.map((window) => ({ ...window })),
             0,
           );
-    const drop = lateRunDrop(windows, { exponent });
+    // Where the beat stopped on purpose the fall is carry-over, not fatigue.
+    const drop = lateRunDrop(
+      windows.filter((window) => window.cue !== "off"),
+      { exponent },
+    );
     return {
       recordingId: recording.id,
       startedAt: recording.startedAt,

@@ -1,5 +1,5 @@
 // On a first run with the demo: an owner without a password, who signs in by the printed address, and the invented group.
-import { AccountWriter } from "../../store/index.ts";
+import { AccountWriter, eraseGroup } from "../../store/index.ts";
 import { freshId, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { seedDemoGroup } from "./seed-demo.ts";
@@ -31,7 +31,9 @@ export async function seedDemo(deps: Deps): Promise<boolean> {
     await writer.put(account);
     return account;
   });
-  // An earlier start may have been killed half way through: its group is taken up again, not made twice.
+  // An earlier start may have been killed half way through: what it left is taken away first.
+  const halves = await store.db.selectFrom("coachGroup").select("id").where("invented", "=", 1).execute();
+  for (const { id } of halves) await store.write((trx) => eraseGroup(trx, id));
   await seedDemoGroup(deps, owner);
   await store.write((trx) =>
     trx

@@ -29,6 +29,8 @@ export interface Upload {
   readonly effortRating?: number;
   readonly sha256?: string;
   readonly by: "coach" | "runner";
+  /** Marked by whoever sends it; as the file says when absent. */
+  readonly cueBlocks?: FileLabels["cueBlocks"];
 }
 
 export interface StoredUpload {
@@ -63,7 +65,7 @@ async function storeReceived(deps: Deps, author: Author, upload: Upload, file: R
     surface: upload.surface ?? "unknown",
     trimStartS: 0,
     trimEndS: null,
-    cueBlocks: [],
+    cueBlocks: upload.cueBlocks ?? [],
   };
   const analysed = await deps.analyst.readFile(bytes, labels);
   if (!analysed.ok) {
