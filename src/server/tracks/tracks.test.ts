@@ -81,7 +81,7 @@ describe("compressed tracks, heard by another decoder", () => {
   ] as const)(
     "outside tool: %s clicks at %s to %s spm, %s Hz, lie within half a sample of the exact times; no encoder delay",
     async (format, startSpm, endSpm, sampleRateHz) => {
-      const lengthS = 300;
+      const lengthS = 120;
       const schedule = scheduleOf(
         session({ kind: "cue-on", durationS: lengthS, stepRateSpm: startSpm, endStepRateSpm: endSpm }),
         { sampleRateHz },
