@@ -2,14 +2,17 @@
 import { type Feet, rateForFeet } from "./feet.ts";
 import {
   formatMinutesSeconds,
+  metresToCentimetres,
   metresToFeet,
   metresToInches,
+  metresToKm,
   mpsToKmh,
-  METRES_PER_MILE,
+  mpsToMph,
   paceSPerKm,
   paceSPerMile,
   SECONDS_PER_MINUTE,
   speedFromPaceSPerKm,
+  speedFromPaceSPerMile,
 } from "./units.ts";
 import { fail, type Result, succeed } from "./problem.ts";
 
@@ -48,8 +51,7 @@ export function showSpeed(speedMps: number, units: DisplayUnits = defaultUnits):
 
 /** Speed as a belt shows it: "10 km/h" or "6.2 mph". */
 export function showBelt(speedMps: number, units: DisplayUnits = defaultUnits): string {
-  const speedKmh = mpsToKmh(speedMps);
-  return imperial(units) ? `${trimmed((1000 * speedKmh) / METRES_PER_MILE, 1)} mph` : `${trimmed(speedKmh, 1)} km/h`;
+  return imperial(units) ? `${trimmed(mpsToMph(speedMps), 1)} mph` : `${trimmed(mpsToKmh(speedMps), 1)} km/h`;
 }
 
 /** "1.06 m" or "3.48 ft". */
@@ -60,12 +62,12 @@ export function showStepLength(stepLengthM: number, units: DisplayUnits = defaul
 /** A small length without its sign: "4 cm" or "1.6 in". */
 export function showShortLength(lengthM: number, units: DisplayUnits = defaultUnits): string {
   const metres = Math.abs(lengthM);
-  return imperial(units) ? `${trimmed(metresToInches(metres), 1)} in` : `${trimmed(100 * metres, 0)} cm`;
+  return imperial(units) ? `${trimmed(metresToInches(metres), 1)} in` : `${trimmed(metresToCentimetres(metres), 0)} cm`;
 }
 
 /** Track and block lengths stay in metres, as tracks are measured. "400 m", "1.5 km". */
 export function showDistance(distanceM: number): string {
-  return distanceM >= 1000 ? `${trimmed(distanceM / 1000, 2)} km` : `${trimmed(distanceM, 0)} m`;
+  return distanceM >= 1000 ? `${trimmed(metresToKm(distanceM), 2)} km` : `${trimmed(distanceM, 0)} m`;
 }
 
 /** "3 min", "3:20 min", "20 s". */
@@ -80,7 +82,7 @@ export function readPace(text: string, per: "km" | "mile"): Result<number> {
   const match = /^\s*(\d{1,2}):([0-5]\d)\s*$/.exec(text);
   const paceS = match === null ? 0 : Number(match[1]) * SECONDS_PER_MINUTE + Number(match[2]);
   // 2:00 to 20:00 per km: from beyond any runner to a slow walk.
-  const speedMps = per === "km" ? speedFromPaceSPerKm(paceS) : METRES_PER_MILE / paceS;
+  const speedMps = per === "km" ? speedFromPaceSPerKm(paceS) : speedFromPaceSPerMile(paceS);
   if (paceS > 0 && speedMps <= speedFromPaceSPerKm(120) && speedMps >= speedFromPaceSPerKm(1200))
     return succeed(speedMps);
   return fail({

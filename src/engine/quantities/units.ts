@@ -40,6 +40,14 @@ export function speedFromPaceSPerKm(paceS: number): number {
   return 1000 / paceS;
 }
 
+export function speedFromPaceSPerMile(paceS: number): number {
+  return METRES_PER_MILE / paceS;
+}
+
+export function mpsToMph(speedMps: number): number {
+  return (3600 * speedMps) / METRES_PER_MILE;
+}
+
 export function mpsToKmh(speedMps: number): number {
   return speedMps * 3.6;
 }
@@ -53,6 +61,10 @@ export const METRES_PER_MILE = 1609.344;
 
 /** International foot, exact by definition (1959 agreement). */
 export const METRES_PER_FOOT = 0.3048;
+
+export function metresToCentimetres(lengthM: number): number {
+  return 100 * lengthM;
+}
 
 export function metresToFeet(lengthM: number): number {
   return lengthM / METRES_PER_FOOT;
