@@ -79,7 +79,7 @@ describe("compressed tracks, heard by another decoder", () => {
     ["ogg", 162, 176.5, 22_050],
     ["flac", 173.3, 173.3, 22_050],
   ] as const)(
-    "outside tool: %s clicks at %s to %s spm, %s Hz, lie within half a sample of the exact times; no encoder delay",
+    "outside tool: %s clicks at %s to %s spm, %s Hz, lie within 0.6 of a sample of the exact times; no encoder delay",
     async (format, startSpm, endSpm, sampleRateHz) => {
       const lengthS = 120;
       const schedule = scheduleOf(
