@@ -5,9 +5,9 @@ Usage: python3 oracles/steps/estimate.py < request.json > answer.json
 Request: {"recordings": [{"name", "timeS", "normMps2", "windows": [[startS, endS], ...]}]}
 Answer: {"tool", "recordings": [{"name", "ratesSpm": [one per window], "peakCount"}]}
 
-It knows nothing of strides, of walking or of time: it takes the highest autocorrelation between 0.25 and 0.75 s
-(80 to 240 spm). It is here as a second opinion on open recordings, not as truth: where both feet look different to the
-sensor it answers half the rate, which is the classic mistake.
+It knows nothing of strides, of walking or of time: between 0.25 and 0.75 s (80 to 240 spm) it takes the first peak of the
+autocorrelation that reaches 60 % of the highest one. It is here as a second opinion on open recordings, not as truth:
+where both feet look different to the sensor it answers half the rate, which is the classic mistake.
 """
 import json
 import sys
@@ -36,7 +36,12 @@ def estimate(times, norm, windows):
         lags = np.arange(len(part))
         correlation = signal.correlate(part, part, "full")[len(part) - 1 :] / (len(part) - lags)
         low, high = int(0.25 * RATE_HZ), int(0.75 * RATE_HZ)
-        k = low + int(np.argmax(correlation[low : high + 1]))
+        tops, _ = signal.find_peaks(correlation[low - 1 : high + 2])
+        tops = tops + low - 1
+        if len(tops) == 0 or correlation[tops].max() <= 0:
+            rates.append(None)
+            continue
+        k = int(tops[correlation[tops] >= 0.6 * correlation[tops].max()][0])
         shift = 0.0
         if low < k < high:
             left, middle, right = correlation[k - 1 : k + 2]

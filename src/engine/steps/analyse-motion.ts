@@ -52,7 +52,7 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
   const contacts = placeContacts(store.finish(), track.points);
   const durationS = timeS.length > 0 ? Math.max(0, timeS[timeS.length - 1]!) : 0;
   return {
-    windows: gatherWindows(track, durationS, recording.cueBlocks),
+    windows: gatherWindows(track, durationS, recording.cueBlocks, contacts.stepTimesS),
     ...contacts,
     track,
     warnings: warningsOf(recording, front.skippedCount),

@@ -5,6 +5,7 @@ import { decidePoint, type WindowFacts } from "./decide-point.ts";
 import { type LiveReading, type LiveSteps } from "./live-reading.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
 import { RATE_GRID, STATE_COUNT } from "./movement-states.ts";
+import { stepIntervalS } from "../quantities/units.ts";
 import { createRateCore, WINDOW_S } from "./rate-core.ts";
 import { type RatePoint } from "./rate-track.ts";
 
@@ -37,7 +38,7 @@ export function createLiveSteps(): LiveSteps {
 
   const placeSteps = (rateSpm: number, windowS: number, wasMoving: boolean): void => {
     const nowS = core.latestS();
-    const intervalS = 60 / rateSpm;
+    const intervalS = stepIntervalS(rateSpm);
     const phase = impactPhase(core, recent, intervalS);
     // First steps of a bout: as far back as the window can have seen them.
     const backS = wasMoving ? windowS : windowS < WINDOW_S ? windowS : windowS / 2;

@@ -1,5 +1,6 @@
 // The phase of the step cycle over a span: the known rate is taken out of the signal, what remains turns slowly and is
 // averaged over whole strides, so that an uneven left and right cancel. Contacts are where the phase passes a whole number.
+import { spmToHz } from "../quantities/units.ts";
 import { type FeatureStretch } from "./feature-store.ts";
 import { type MovingSpan } from "./moving-spans.ts";
 
@@ -73,7 +74,7 @@ function rateToTurns(stretch: FeatureStretch, span: MovingSpan): Float64Array {
     const next = points[p + 1];
     const share = next === undefined ? 0 : Math.max(0, (timeS - here.timeS) / (next.timeS - here.timeS));
     const rate = here.stepRateSpm + share * ((next ?? here).stepRateSpm - here.stepRateSpm);
-    sum += rate / 60 / stretch.featureRateHz;
+    sum += spmToHz(rate) / stretch.featureRateHz;
   }
   return turns;
 }
