@@ -29,17 +29,25 @@ export const quietInstructionLoadRateChange = evidence({
   note: "Running to a quieter sound for 15 minutes lowered the load rate of 14 runners by about a third, that day, at their own speed.",
 });
 
-/** How alike a person's steps can be in time. */
-export const steadiestStepSpreadS = evidence({
-  id: "steadiest-step-spread",
-  value: 0.004,
+export const machineBeatSpreadS = evidence({
+  id: "machine-beat-spread",
+  value: 0.0012,
   unit: "s",
   kind: "ours",
-  note: "No runner repeats a step to within 4 thousandths of a second; what does is a machine: a metronome or recorded music.",
+  note: "No runner's steps keep to an even grid within a thousandth of a second over ten seconds; what does is a machine: a metronome or recorded music.",
+});
+
+export const machineContactSpreadS = evidence({
+  id: "machine-contact-spread",
+  value: 0.005,
+  unit: "s",
+  kind: "ours",
+  note: "Runners who follow a beat land some hundredths of a second around it; contacts that all lie within 5 thousandths of it are the beat itself.",
 });
 
 export const soundEvidence: readonly Evidence<unknown>[] = [
   soundIsNotLoad,
   quietInstructionLoadRateChange,
-  steadiestStepSpreadS,
+  machineBeatSpreadS,
+  machineContactSpreadS,
 ];

@@ -33,7 +33,7 @@ export function analyseSound(recording: SoundRecording): SoundAnalysis {
   const { samples, silent, warnings } = inspectSamples(recording.samples);
   const bands = soundBands(samples, sampleRateHz);
   const beats = findBeats(samples, sampleRateHz);
-  const { track, contacts } = followRhythm(soundOnsets(bands, beats));
+  const { track, contacts } = followRhythm(soundOnsets(bands, beats), beats);
   const stepTimesS = Float64Array.from(contacts, (contact) => contact.timeS);
   const runningTimesS = contacts.filter(({ state }) => state === "running").map(({ timeS }) => timeS);
   const said = silent ? silentTrack(track) : track;

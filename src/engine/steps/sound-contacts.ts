@@ -7,13 +7,14 @@ const LONGEST_SHARE = 1.5;
 const RHYTHM_PRICE = 40;
 
 /**
- * Frames of the contacts, ascending, with a fraction, between `from` and `to` (exclusive). `strength`: onset strength, about 1 at a typical contact;
- * `intervalFrames[frame]`: expected interval there. One contact is placed an interval even where a step was not heard;
+ * Frames of the contacts, ascending, with a fraction, between `from` and `to` (exclusive). `strength`: salience, about 1 at a typical contact; `flux`:
+ * what it was made from, where the top of each contact is found; `intervalFrames[frame]`: expected interval there. One contact is placed an interval even where a step was not heard;
  * its time is then the rhythm's. Method after Ellis 2007 (beat tracking by dynamic programming). Cost: about one
  * interval's work per frame; memory 12 bytes a frame of the stretch.
  */
 export function chainContacts(
   strength: Float64Array,
+  flux: Float64Array,
   intervalFrames: Float64Array,
   from: number,
   to: number,
@@ -40,16 +41,23 @@ export function chainContacts(
   let end = count - 1;
   for (let at = Math.max(0, count - lastInterval); at < count; at += 1) if (score[at]! > score[end]!) end = at;
   const frames: number[] = [];
-  for (let at = end; at >= 0; at = back[at]!) frames.push(topOf(strength, from + at));
+  for (let at = end; at >= 0; at = back[at]!) frames.push(topOf(flux, from + at));
   return frames.reverse();
 }
 
-/** The top of the parabola through a frame and its neighbours, at most half a frame off. */
-function topOf(strength: Float64Array, frame: number): number {
-  const before = strength[frame - 1] ?? 0;
-  const here = strength[frame]!;
-  const after = strength[frame + 1] ?? 0;
+/** The top of the parabola through the nearest local maximum, at most three frames off. */
+function topOf(flux: Float64Array, frame: number): number {
+  let top = frame;
+  for (let step = 0; step < 3; step += 1) {
+    const before = flux[top - 1] ?? 0;
+    const after = flux[top + 1] ?? 0;
+    if (before <= flux[top]! && after <= flux[top]!) break;
+    top += after > before ? 1 : -1;
+  }
+  const before = flux[top - 1] ?? 0;
+  const here = flux[top] ?? 0;
+  const after = flux[top + 1] ?? 0;
   const bend = 2 * here - before - after;
   if (here < before || here < after || bend <= 0) return frame;
-  return frame + (after - before) / (2 * bend);
+  return top + (after - before) / (2 * bend);
 }

@@ -1,8 +1,10 @@
 // From onsets to a rate track and contacts: the shared rate core, the chain of contacts, and which feet are heard.
 import { type RatePoint, type RateTrack } from "./rate-track.ts";
+import { type BeatPart } from "./sound-beats.ts";
 import { chainContacts } from "./sound-contacts.ts";
 import { type HeardFeet, type Sounds, measureSounds, whichFeet } from "./sound-feet.ts";
 import { type SoundOnsets } from "./sound-onsets.ts";
+import { sitsOnBeat } from "./sound-on-beat.ts";
 import { salienceOf, soundFeatures } from "./sound-salience.ts";
 import { type SoundStretch, fastReadingSpm, findStretches } from "./sound-stretches.ts";
 import { trackRate } from "./track-rate.ts";
@@ -26,7 +28,8 @@ const HEARD_SALIENCE = 0.25;
 /** More contacts than this in a row that were not heard are a pause. */
 const MOST_UNHEARD = 2;
 
-export function followRhythm(onsets: SoundOnsets): SoundRhythm {
+/** `beats`: where a metronome is heard; contacts that are only its clicks give no rate. */
+export function followRhythm(onsets: SoundOnsets, beats: readonly BeatPart[]): SoundRhythm {
   const { frameRateHz, total } = onsets;
   const track = trackRate(soundFeatures(onsets));
   const salience = salienceOf(total, frameRateHz);
@@ -35,9 +38,9 @@ export function followRhythm(onsets: SoundOnsets): SoundRhythm {
   const contacts: SoundContact[] = [];
   let piece = 0;
   for (const stretch of stretches) {
-    const chain = chainContacts(salience, intervalFrames, stretch.fromFrame, stretch.toFrame);
+    const chain = chainContacts(salience, total, intervalFrames, stretch.fromFrame, stretch.toFrame);
     const sounds = measureSounds(total, chain);
-    const heard = feetAtPoints(stretch, points, chain, sounds, onsets);
+    const heard = feetAtPoints(stretch, points, chain, sounds, onsets, beats);
     stretch.pointIndices.forEach((index, at) => {
       points[index] = settle(track.points[index]!, heard[at]!);
     });
@@ -52,22 +55,36 @@ function feetAtPoints(
   chain: readonly number[],
   sounds: Sounds,
   onsets: SoundOnsets,
-): readonly HeardFeet[] {
+  beats: readonly BeatPart[],
+): readonly Heard[] {
   let from = 0;
   let to = 0;
   return stretch.pointIndices.map((index) => {
     const { timeS } = points[index]!;
     while (from < chain.length && chain[from]! < (timeS - AROUND_S) * onsets.frameRateHz) from += 1;
     while (to < chain.length && chain[to]! <= (timeS + AROUND_S) * onsets.frameRateHz) to += 1;
-    return whichFeet(sounds, from, to, onsets.bandCount);
+    const heard = whichFeet(sounds, from, to, onsets.bandCount);
+    if (beats.length === 0 || heard === "unclear") return heard;
+    const timesS: number[] = [];
+    for (let contact = from; contact < to; contact += 1)
+      if (heard === "all" || contact % 2 === heard.parity) timesS.push(chain[contact]! / onsets.frameRateHz);
+    return sitsOnBeat(timesS, beats) ? "machine" : heard;
   });
 }
 
+type Heard = HeardFeet | "machine";
+
 /** The point with the rate that its sounds stand for, or none. */
-function settle(point: RatePoint, heard: HeardFeet): RatePoint {
+function settle(point: RatePoint, heard: Heard): RatePoint {
   if (point.stepRateSpm === null) return point;
-  if (heard === "unclear")
-    return { timeS: point.timeS, stepRateSpm: null, quality: 0, state: "unknown", reason: "two-rates-fit" };
+  if (heard === "unclear" || heard === "machine")
+    return {
+      timeS: point.timeS,
+      stepRateSpm: null,
+      quality: 0,
+      state: "unknown",
+      reason: heard === "machine" ? "no-rhythm" : "two-rates-fit",
+    };
   const fast = fastReadingSpm(point.stepRateSpm);
   const stepRateSpm = heard === "all" ? fast : fast / 2;
   if (stepRateSpm === point.stepRateSpm) return point;
@@ -83,7 +100,7 @@ function addContacts(
   frameRateHz: number,
   stretch: SoundStretch,
   points: readonly RatePoint[],
-  heard: readonly HeardFeet[],
+  heard: readonly Heard[],
 ): number {
   let piece = firstPiece;
   let unheard: SoundContact[] = [];
@@ -104,7 +121,7 @@ function addContacts(
     }
     const feet = heard[at]!;
     const { state } = points[pointIndices[at]!]!;
-    if (feet === "unclear" || (state !== "running" && state !== "walking")) {
+    if (feet === "unclear" || feet === "machine" || (state !== "running" && state !== "walking")) {
       end();
       return;
     }
