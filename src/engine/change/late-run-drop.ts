@@ -2,7 +2,7 @@
 import { SPEED_EXPONENT, UPHILL_EFFECT } from "../evidence/change.ts";
 import type { NotEnough, Uncertain } from "../quantities/uncertain.ts";
 import type { RateWindow } from "../recordings/window.ts";
-import { blockResamples, defaultBlockLength, quantile } from "./block-bootstrap.ts";
+import { blockResamples, defaultBlockLength } from "./block-bootstrap.ts";
 import { blockRunRatio, lagOneCorrelation, longRunRatio } from "./lag-one.ts";
 import { steadyMinutes, type SteadyMinute } from "./steady-minutes.ts";
 import { t95 } from "./student-t.ts";
@@ -13,7 +13,7 @@ export interface LateRunDropOptions {
   readonly exponent?: number;
   /** Default 1. */
   readonly seed?: number;
-  /** Bootstrap repeats, default 400. */
+  /** Bootstrap repeats, default 200. */
   readonly repeats?: number;
 }
 
@@ -51,7 +51,7 @@ export function lateRunDropOfMinutes(
   const residual = adjusted.map((value, i) => value - slope * timeS[i]!);
   const meanResidual = residual.reduce((a, b) => a + b, 0) / residual.length;
   const blockLength = defaultBlockLength(minutes.length);
-  const slopes = blockResamples(minutes.length, { seed: options.seed ?? 1, repeats: options.repeats ?? 400 }).map(
+  const slopes = blockResamples(minutes.length, { seed: options.seed ?? 1, repeats: options.repeats ?? 200 }).map(
     (indices) => slopeOf(timeS.map((t, i) => slope * t + residual[indices[i]!]!)),
   );
   // Blocks of residuals of a fitted line vary too little (by about 1 − 2 b/n), they lose some of the memory, and few independent minutes
@@ -62,16 +62,15 @@ export function lateRunDropOfMinutes(
   );
   const memory = longRunRatio(r) / blockRunRatio(r, blockLength);
   const independent = Math.max(4, minutes.length / longRunRatio(r));
-  const stretch =
-    Math.sqrt((memory * minutes.length) / (minutes.length - 2 * blockLength - 2)) *
-    (t95(independent - 2) / t95(Infinity));
-  const around = (share: number): number => inSpm(slope + stretch * (quantile(slopes, share) - slope));
-  const estimate = inSpm(slope);
-  const interval95 = { low: around(0.025), high: around(0.975) };
+  const stretch = Math.sqrt((memory * minutes.length) / (minutes.length - 2 * blockLength - 2));
+  const centre = slopes.reduce((a, b) => a + b, 0) / slopes.length;
+  const standardError =
+    stretch * Math.sqrt(slopes.reduce((sum, x) => sum + (x - centre) ** 2, 0) / (slopes.length - 1));
+  const half = t95(independent - 2) * standardError;
   return {
-    estimate,
-    standardError: (interval95.high - interval95.low) / (2 * t95(Infinity)),
-    interval95,
+    estimate: inSpm(slope),
+    standardError: (level * standardError * spanS * 2) / 3,
+    interval95: { low: inSpm(slope - half), high: inSpm(slope + half) },
     sampleCount: minutes.length,
     method: "Theil–Sen trend of the speed-adjusted minutes, block bootstrap",
   };

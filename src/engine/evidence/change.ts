@@ -21,7 +21,7 @@ export const SPEED_EXPONENT = evidence({
 /** Spread of one runner's step rate from day to day at the same speed, as a share: a log-normal prior. */
 export const DAY_TO_DAY_SD = evidence({
   id: "day-to-day-sd",
-  value: { median: 0.015, logSd: 0.7 },
+  value: { median: 0.014, logSd: 0.7 },
   unit: "share of step rate",
   range: [0.01, 0.024],
   kind: "derived",
@@ -135,6 +135,15 @@ export const TARGET_BAND_SHARE = evidence({
   note: "A step rate within 1.5 % of the target counts as on target.",
 });
 
+/** True spread of the change between runners of one programme, as a share: a log-normal prior. */
+export const RESPONSE_SPREAD = evidence({
+  id: "response-spread",
+  value: { median: 0.02, logSd: 0.8 },
+  unit: "share of step rate",
+  kind: "ours",
+  note: "Runners answer differently to the same programme; about 2 % is our guess, and gives way to the group's own spread.",
+});
+
 /** Heart rate over speed at a steady effort, only to compare like with like. */
 export const HEART_RATE_EXPONENT = evidence({
   id: "heart-rate-exponent",
@@ -163,6 +172,7 @@ export const changeEvidence: readonly Evidence<unknown>[] = [
   LATE_RUN_DROP_LIMIT,
   WORTHWHILE_SHARE,
   TARGET_BAND_SHARE,
+  RESPONSE_SPREAD,
   HEART_RATE_EXPONENT,
   HEART_RATE_DAY_TO_DAY_SD,
 ];
