@@ -2,10 +2,11 @@
 import { useQuery } from "@tanstack/react-query";
 import { useEffect, useRef, useState } from "react";
 import type { ClickId } from "../../engine/beat/clicks.ts";
+import { rateForFeet } from "../../engine/quantities/feet.ts";
 import { type BeatPlayer, playBeat } from "../../ui/audio/sounds.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { CheckField, TextField } from "../../ui/controls/field.tsx";
-import type { Format } from "../../ui/words/format.ts";
+import { type Format, tenthsIfAny } from "../../ui/words/format.ts";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { api } from "../data/client.ts";
@@ -85,13 +86,14 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
             <>
               <ol className="lanes">
                 {data.lanes.map((lane, i) => {
-                  const beat = format.rate(lane.beatSpm, 1);
+                  const digits = tenthsIfAny(rateForFeet(lane.beatSpm, format.reading.feet));
+                  const beat = format.rate(lane.beatSpm, digits);
                   const playing = player.playing === lane.beatSpm;
                   return (
                     <li key={lane.beatSpm} className="lane">
                       <div className="lane-beat">
                         <span className="muted">{laneWords.lane(i + 1)}</span>
-                        <strong className="lane-number">{format.rateValue(lane.beatSpm, 1)}</strong>
+                        <strong className="lane-number">{format.rateValue(lane.beatSpm, digits)}</strong>
                         <span className="muted">{format.rateUnit}</span>
                       </div>
                       <ul className="lane-members">

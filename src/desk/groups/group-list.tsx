@@ -10,8 +10,8 @@ import { api } from "../data/client.ts";
 import { groupsQuery } from "../data/queries.ts";
 import { useBrowserFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
+import { groupName } from "../shell/group-name.ts";
 import { Header, Page } from "../shell/header.tsx";
-import { commonWords } from "../strings/common.ts";
 import { groupWords } from "../strings/groups.ts";
 import { GroupFormDialog } from "./group-form.tsx";
 
@@ -72,9 +72,8 @@ function GroupTable({ groups }: { readonly groups: readonly Group[] }) {
           <tr key={group.id}>
             <th scope="row">
               <Link to="/g/$groupId/week" params={{ groupId: group.id }}>
-                {group.name}
+                {groupName(group)}
               </Link>
-              {group.invented && <span className="muted"> ({commonWords.invented})</span>}
             </th>
             <td>{groupWords.runners(group.runnerCount)}</td>
             <td>{groupWords.fromTo(format.date(group.startsOn), group.weeks)}</td>

@@ -15,7 +15,7 @@ import {
   type ForestMark,
   ForestRow,
 } from "../../ui/pictures/forest-row.tsx";
-import type { Format } from "../../ui/words/format.ts";
+import { type Format, intervalDigits } from "../../ui/words/format.ts";
 import { Caution } from "../controls/caution.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
@@ -227,9 +227,7 @@ function Picture({
 }
 
 function valueText(mark: ForestMark, format: Format): string {
-  return programmeWords.value(
-    format.rateChangeValue(mark.estimate),
-    format.rateChangeValue(mark.low),
-    format.rateChangeValue(mark.high),
-  );
+  const digits = intervalDigits(mark.low, mark.high);
+  const text = (value: number): string => format.rateChangeValue(value, digits);
+  return programmeWords.value(text(mark.estimate), text(mark.low), text(mark.high));
 }

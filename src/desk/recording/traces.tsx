@@ -61,8 +61,15 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
           {formatMinutesSeconds(from)}–{formatMinutesSeconds(to)}
         </output>
       </fieldset>
-      {lines.map((line) => (
-        <TracePlot key={line.key} line={line} detail={detail} range={range} onRange={setRange} />
+      {lines.map((line, i) => (
+        <TracePlot
+          key={line.key}
+          line={line}
+          detail={detail}
+          range={range}
+          onRange={setRange}
+          withTimes={i === lines.length - 1}
+        />
       ))}
     </section>
   );
@@ -101,16 +108,20 @@ function traceLines(detail: RecordingDetail, format: Format): readonly TraceLine
 }
 
 const SLOWEST_MPS = 1;
-const HEIGHT_PX = 132;
+const HEIGHT_PX = 118;
+const AXIS_PX = 26;
+const PACE_INCREMENTS_S = [5, 10, 15, 30, 60, 120, 300, 600];
 
 interface TracePlotProps {
   readonly line: TraceLine;
   readonly detail: RecordingDetail;
   readonly range: readonly [number, number];
   readonly onRange: (range: readonly [number, number]) => void;
+  /** Only the lowest plot carries the times that all share. */
+  readonly withTimes: boolean;
 }
 
-function TracePlot({ line, detail, range, onRange }: TracePlotProps) {
+function TracePlot({ line, detail, range, onRange, withTimes }: TracePlotProps) {
   const holder = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot>(undefined);
   const theme = useTheme();
@@ -121,13 +132,14 @@ function TracePlot({ line, detail, range, onRange }: TracePlotProps) {
   useEffect(() => {
     const element = holder.current;
     if (!element) return undefined;
+    const heightPx = HEIGHT_PX + (withTimes ? AXIS_PX : 0);
     const made = new uPlot(
-      plotOptions(element, line, detail, (next) => report.current(next)),
+      plotOptions(element, line, detail, withTimes, (next) => report.current(next)),
       [detail.trace.timeS, line.values as (number | null)[]],
       element,
     );
     plot.current = made;
-    const observer = new ResizeObserver(() => made.setSize({ width: element.clientWidth, height: HEIGHT_PX }));
+    const observer = new ResizeObserver(() => made.setSize({ width: element.clientWidth, height: heightPx }));
     observer.observe(element);
     const dark = matchMedia("(prefers-color-scheme: dark)");
     const redraw = (): void => made.redraw(false);
@@ -138,7 +150,7 @@ function TracePlot({ line, detail, range, onRange }: TracePlotProps) {
       made.destroy();
       plot.current = undefined;
     };
-  }, [line, detail, theme]);
+  }, [line, detail, theme, withTimes]);
   useEffect(() => {
     plot.current?.setScale("x", { min: range[0], max: range[1] });
   }, [range]);
@@ -163,14 +175,15 @@ function plotOptions(
   element: HTMLElement,
   line: TraceLine,
   detail: RecordingDetail,
+  withTimes: boolean,
   onRange: (range: readonly [number, number]) => void,
 ): uPlot.Options {
   const colour = (name: string) => (): string => getComputedStyle(element).getPropertyValue(name).trim();
   const font = `12px ${getComputedStyle(element).fontFamily}`;
   return {
     width: element.clientWidth,
-    height: HEIGHT_PX,
-    padding: [6, 8, 0, 0],
+    height: HEIGHT_PX + (withTimes ? AXIS_PX : 0),
+    padding: [6, 22, 0, 0],
     legend: { show: false },
     cursor: {
       sync: { key: "traces", scales: ["x", null] },
@@ -183,6 +196,7 @@ function plotOptions(
     },
     axes: [
       {
+        show: withTimes,
         stroke: colour("--muted"),
         font,
         grid: { show: false },
@@ -190,7 +204,7 @@ function plotOptions(
         values: (_, ticks) => ticks.map(formatMinutesSeconds),
         incrs: [10, 30, 60, 120, 300, 600, 900, 1800, 3600],
         space: 64,
-        size: 26,
+        size: AXIS_PX,
       },
       {
         stroke: colour("--muted"),
@@ -200,6 +214,7 @@ function plotOptions(
         values: (_, ticks) => ticks.map(line.text),
         space: 28,
         size: 62,
+        ...(line.upsideDown === true ? { incrs: PACE_INCREMENTS_S } : {}),
       },
     ],
     series: [{}, { stroke: colour("--ink"), width: 1.4, spanGaps: false, points: { show: false } }],

@@ -56,9 +56,9 @@ export function LateSection({
                 </td>
                 <td>
                   {words.value(
-                    format.rateChange(row.mark.estimate),
-                    format.rateChangeValue(row.mark.low),
-                    format.rateChangeValue(row.mark.high),
+                    format.rateChange(row.mark.estimate, 1),
+                    format.rateChangeValue(row.mark.low, 1),
+                    format.rateChangeValue(row.mark.high, 1),
                   )}
                 </td>
               </tr>

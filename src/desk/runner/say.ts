@@ -1,7 +1,7 @@
 // The one sentence a coach reads first, in plain words: what changed at the same speed, and how sure that is.
 import type { BaselineAnswer, Comparison, ComparisonAnswer } from "../../api/index.ts";
 import { SPEED_UP_LIMIT_PERCENT } from "../../engine/evidence/change.ts";
-import type { Format } from "../../ui/words/format.ts";
+import { type Format, intervalDigits } from "../../ui/words/format.ts";
 import { runnerWords } from "../strings/runner.ts";
 
 export interface SayLine {
@@ -31,9 +31,10 @@ export function sayLine(
 
 function sayComparison(comparison: Comparison, format: Format): SayLine {
   const { estimate, low95, high95 } = comparison.matchedSpeedChangeSpm;
+  const digits = intervalDigits(low95, high95);
   const sure = words.sure(
-    format.rateChangeValue(low95),
-    format.rateChangeValue(high95),
+    format.rateChangeValue(low95, digits),
+    format.rateChangeValue(high95, digits),
     words.runs(comparison.before.runCount, comparison.after.runCount),
   );
   const speedUp =
@@ -47,9 +48,9 @@ function sayComparison(comparison: Comparison, format: Format): SayLine {
   switch (comparison.finding) {
     case "changed":
     case "both":
-      return { strong: words.quicker(amount(estimate, format)), rest: `${sure}${speedUp}` };
+      return { strong: words.quicker(amount(estimate, format, digits)), rest: `${sure}${speedUp}` };
     case "dropped":
-      return { strong: words.slower(amount(-estimate, format)), rest: `${sure}${speedUp}` };
+      return { strong: words.slower(amount(-estimate, format, digits)), rest: `${sure}${speedUp}` };
     case "no-change":
       return { strong: words.same, rest: `${sure}${speedUp}` };
     case "faster-only":
@@ -60,6 +61,6 @@ function sayComparison(comparison: Comparison, format: Format): SayLine {
 }
 
 /** "7 spm": a size without a sign. */
-function amount(spm: number, format: Format): string {
-  return format.rateChange(Math.abs(spm)).replace(/^\+/, "");
+function amount(spm: number, format: Format, digits: number): string {
+  return format.rateChange(Math.abs(spm), digits).replace(/^\+/, "");
 }

@@ -67,7 +67,7 @@ describe("the line a coach reads first", () => {
     expect(said.strong).toBe("");
     expect(said.rest).toContain("Not enough evidence yet");
     expect(said.rest).toContain("About 3 more runs");
-    expect(said.rest).toContain("1 before and 2 after");
+    expect(said.rest).toContain("1 run before and 2 after");
   });
 
   it("[D5] a rise of speed above 3 % is told", () => {

@@ -2,7 +2,8 @@
 import { useQuery } from "@tanstack/react-query";
 import { Link, Outlet, useParams } from "@tanstack/react-router";
 import { groupQuery } from "../data/queries.ts";
-import { commonWords, shellWords } from "../strings/common.ts";
+import { shellWords } from "../strings/common.ts";
+import { groupName } from "./group-name.ts";
 import { Header } from "./header.tsx";
 import { programmeWeek } from "./programme-week.ts";
 import { Shortcuts } from "./shortcuts.tsx";
@@ -37,8 +38,7 @@ export function GroupLayout() {
         where={
           group && (
             <span className="where">
-              {group.name}
-              {group.invented && `, ${commonWords.invented}`}
+              {groupName(group)}
               <span className="where-week"> · {weekText(group)}</span>
             </span>
           )

@@ -31,7 +31,9 @@ export const runnerWords = {
     same: "No change at the same speed",
     sure: (low: string, high: string, runs: string) => `95 % sure it is between ${low} and ${high}, from ${runs}.`,
     runs: (before: number, after: number) =>
-      before === after ? `${before} ${before === 1 ? "run" : "runs"} each side` : `${before} before and ${after} after`,
+      before === after
+        ? `${before} ${before === 1 ? "run" : "runs"} each side`
+        : `${before} ${before === 1 ? "run" : "runs"} before and ${after} after`,
     faster: (percent: string) => `Speed rose by ${percent} too.`,
     stillNeeded: (count: number) =>
       count === 1 ? "About 1 more run would settle it." : `About ${count} more runs would settle it.`,

@@ -39,15 +39,7 @@ export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: We
         </Link>
         <span className="muted small">{where.join(", ")}</span>
       </div>
-      <div className="week-evidence">
-        {row.evidence}
-        {row.proposed && row.proposed.reasons.length > 0 && (
-          <details className="week-why">
-            <summary aria-label={weekWords.whyOf(row.name)}>{weekWords.why}</summary>
-            <Reasons reasons={row.proposed.reasons} />
-          </details>
-        )}
-      </div>
+      <div className="week-evidence">{row.evidence} </div>
       <div className="week-decision">
         {decision === undefined ? (
           <span className="muted">{weekWords.none}</span>
@@ -60,6 +52,12 @@ export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: We
             {row.decided.overruled ? weekWords.overruled : weekWords.confirmed}, {row.decided.byName}
             {row.decided.reason !== "" && `: ${row.decided.reason}`}
           </span>
+        )}
+        {row.proposed && row.proposed.reasons.length > 0 && (
+          <details className="week-why">
+            <summary aria-label={weekWords.whyOf(row.name)}>{weekWords.why}</summary>
+            <Reasons reasons={row.proposed.reasons} />
+          </details>
         )}
       </div>
       <div className="week-act no-print">

@@ -82,7 +82,7 @@ export function WeekPage() {
   const go = (next: string | undefined): void =>
     void navigate({ to: "/g/$groupId/week", params: { groupId }, search: next === undefined ? {} : { on: next } });
   return (
-    <Page>
+    <Page wide>
       <Loaded query={week}>
         {(data) => {
           const rows = shownRows(data.rows, show, sort, format.reading.locale);

@@ -1,6 +1,6 @@
 // Step rate over speed, before and after. A runner who only ran faster slides along the old line; one who changed has lifted off it.
 import { useId } from "react";
-import type { Format } from "../words/format.ts";
+import { type Format, intervalDigits } from "../words/format.ts";
 import { along, type FieldData, type FieldPoint, type FieldSide, layoutField, px } from "./before-after-layout.ts";
 
 export interface BeforeAfterWords {
@@ -29,6 +29,7 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
   const id = useId();
   const field = layoutField(data, width, format.reading);
   const { box } = field;
+  const digits = data.gap && intervalDigits(data.gap.interval95.low, data.gap.interval95.high);
   return (
     <svg
       className="picture field"
@@ -49,7 +50,7 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
             </text>
           </g>
         ))}
-        <text className="p-tick" x={2} y={12}>
+        <text className="p-tick" x={2} y={data.gap ? box.top - 12 : 12}>
           {words.stepRate}
         </text>
         {field.targetPath && <path className="p-target" d={field.targetPath} />}
@@ -82,9 +83,9 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
           <g key={label.name}>
             <path
               className={`p-lead p-lead-${label.name}`}
-              d={`M${px(label.x + 3)},${px(label.fromY)}L${px(label.x + 8)},${px(label.y)}`}
+              d={`M${px(label.x + 3)},${px(label.fromY)}L${px(Math.max(label.x + 3, box.right - 6))},${px(label.fromY)}L${px(box.right + 2)},${px(label.y)}`}
             />
-            <text className={`p-label p-label-${label.name}`} x={px(label.x + 10)} y={px(label.y + 4.5)}>
+            <text className={`p-label p-label-${label.name}`} x={box.right + 6} y={px(label.y + 4.5)}>
               {words[label.name]}
             </text>
           </g>
@@ -93,10 +94,10 @@ export function BeforeAfterField({ data, width, format, words, description }: Be
           <Gap
             gap={field.gap}
             axisY={box.bottom + 18}
-            number={format.rateChange(data.gap.changeSpm)}
+            number={format.rateChange(data.gap.changeSpm, digits)}
             interval={words.interval(
-              format.rateChangeValue(data.gap.interval95.low),
-              format.rateChangeValue(data.gap.interval95.high),
+              format.rateChangeValue(data.gap.interval95.low, digits),
+              format.rateChangeValue(data.gap.interval95.high, digits),
             )}
             reference={format.speedValue(data.gap.speedMps)}
           />

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { createFormat, formatNumber, formatSigned } from "./format.ts";
+import { createFormat, formatNumber, formatSigned, intervalDigits } from "./format.ts";
 
 const NBSP = "\u00a0";
 const both = createFormat({ locale: "en", feet: "both", speed: "min-per-km" });
@@ -16,6 +16,13 @@ describe("numbers", () => {
 
   it("follows the locale", () => {
     expect(formatNumber(1234.5, 1, "de")).toBe("1.234,5");
+  });
+});
+
+describe("intervals", () => {
+  it("narrow ones keep a decimal, wide ones do not pretend to", () => {
+    expect(intervalDigits(0.3, 1.4)).toBe(1);
+    expect(intervalDigits(4, 10)).toBe(0);
   });
 });
 

@@ -21,6 +21,11 @@ export interface Reading {
 
 export const DEFAULT_READING: Reading = { locale: "en", feet: "both", speed: "min-per-km" };
 
+/** One decimal only where there is something behind the point. */
+export function tenthsIfAny(value: number): 0 | 1 {
+  return Math.abs(value - Math.round(value)) < 0.05 ? 0 : 1;
+}
+
 const MINUS = "−";
 /** Keeps a number and its unit on one line. */
 const NBSP = "\u00a0";
@@ -41,6 +46,11 @@ export function formatSigned(value: number, digits: number, locale = "en"): stri
   return text.startsWith(MINUS) || Math.round(Math.abs(value) * 10 ** digits) === 0 ? text : `+${text}`;
 }
 
+/** Decimals that an interval of a change deserves: whole steps, or tenths when whole ones would hide it. */
+export function intervalDigits(lowSpm: number, highSpm: number): 0 | 1 {
+  return highSpm - lowSpm < 5 ? 1 : 0;
+}
+
 export interface Format {
   readonly reading: Reading;
   /** "spm" or "per foot". */
@@ -49,8 +59,8 @@ export interface Format {
   readonly rateValue: (stepRateSpm: number, digits?: number) => string;
   readonly rate: (stepRateSpm: number, digits?: number) => string;
   /** A change of step rate with its sign, no unit. */
-  readonly rateChangeValue: (changeSpm: number, digits?: number) => string;
-  readonly rateChange: (changeSpm: number, digits?: number) => string;
+  readonly rateChangeValue: (changeSpm: number, digits?: number | undefined) => string;
+  readonly rateChange: (changeSpm: number, digits?: number | undefined) => string;
   /** The bare pace or speed: "5:57" or "10.1". */
   readonly speedValue: (speedMps: number) => string;
   /** "5:57 per km", "9:35 per mile", "10.1 km/h". */
@@ -84,7 +94,7 @@ export function createFormat(reading: Reading): Format {
     const shown = rateForFeet(perFoot ? Math.round(spm * 10) / 10 : spm, feet);
     return formatNumber(shown, rateDigits(shown, digits), locale);
   };
-  const rateChangeValue = (spm: number, digits?: number): string => {
+  const rateChangeValue = (spm: number, digits?: number | undefined): string => {
     // Half a step a minute of one foot is a whole step of both: a change of one foot keeps its decimal.
     return formatSigned(rateForFeet(spm, feet), digits ?? (perFoot ? 1 : 0), locale);
   };
