@@ -84,6 +84,11 @@ const recording = createRoute({
   path: "/runners/$runnerId/recordings/$recordingId",
   component: lazyRouteComponent(() => import("./recording/recording.tsx"), "RecordingPage"),
 });
+const video = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId/video",
+  component: lazyRouteComponent(() => import("./video/video.tsx"), "VideoPage"),
+});
 const programme = createRoute({
   getParentRoute: () => group,
   path: "/programme",
@@ -101,7 +106,7 @@ const tree = root.addChildren([
   groups,
   account,
   help,
-  group.addChildren([evening, week, roster, rosterImport, runner, runnerPrint, recording, programme, settings]),
+  group.addChildren([evening, week, roster, rosterImport, runner, runnerPrint, recording, video, programme, settings]),
 ]);
 
 export function createDeskRouter() {

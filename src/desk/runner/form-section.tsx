@@ -1,5 +1,6 @@
 // What a coach sees in ten seconds: one tap each, early and late in the run.
 import { useQuery } from "@tanstack/react-query";
+import { Link } from "@tanstack/react-router";
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { Choice } from "../../ui/controls/choice.tsx";
@@ -112,6 +113,11 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
           </Button>
         </div>
       </div>
+      <p className="no-print">
+        <Link to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
+          {words.clip}
+        </Link>
+      </p>
     </section>
   );
 }

@@ -97,7 +97,7 @@ export const videoWords = {
   duty: "Duty factor",
   ms: "ms",
   speed: "Speed",
-  speedHint: "Known speed, for the record: km/h.",
+  speedHint: "Belt speed or a timed stretch. With body mass, load is estimated too.",
   phase: "From",
   save: "Keep the marks",
   saved: "Kept.",
@@ -112,6 +112,15 @@ export const videoWords = {
   clear: "Clear the points",
   earlier: "Earlier clips",
   none: "No clip has been measured.",
+  feet: "Marked contacts are of",
+  feetBoth: "both feet in turn",
+  feetOne: "one foot",
+  earlierFrame: "One frame back",
+  laterFrame: "One frame on",
+  peakForce: "Peak force",
+  bodyWeights: (value: string) => `about ${value} body weights`,
+  stiffness: "Leg stiffness",
+  stiffnessValue: (value: string) => `about ${value} kN/m`,
 } as const;
 
 export const tracesWords = {

@@ -263,6 +263,7 @@ export const runnerWords = {
     save: "Keep it",
     kept: "Kept.",
     nothing: "nothing to remark",
+    clip: "Measure a slow-motion clip: contact, flight, shank",
     remove: "Remove",
     removed: "Removed.",
   },

@@ -59,8 +59,8 @@ export interface Format {
   readonly rateValue: (stepRateSpm: number, digits?: number) => string;
   readonly rate: (stepRateSpm: number, digits?: number) => string;
   /** A change of step rate with its sign, no unit. */
-  readonly rateChangeValue: (changeSpm: number, digits?: number | undefined) => string;
-  readonly rateChange: (changeSpm: number, digits?: number | undefined) => string;
+  readonly rateChangeValue: (changeSpm: number, digits?: number) => string;
+  readonly rateChange: (changeSpm: number, digits?: number) => string;
   /** The bare pace or speed: "5:57" or "10.1". */
   readonly speedValue: (speedMps: number) => string;
   /** "5:57 per km", "9:35 per mile", "10.1 km/h". */
@@ -94,7 +94,7 @@ export function createFormat(reading: Reading): Format {
     const shown = rateForFeet(perFoot ? Math.round(spm * 10) / 10 : spm, feet);
     return formatNumber(shown, rateDigits(shown, digits), locale);
   };
-  const rateChangeValue = (spm: number, digits?: number | undefined): string => {
+  const rateChangeValue = (spm: number, digits?: number): string => {
     // Half a step a minute of one foot is a whole step of both: a change of one foot keeps its decimal.
     return formatSigned(rateForFeet(spm, feet), digits ?? (perFoot ? 1 : 0), locale);
   };
