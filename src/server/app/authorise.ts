@@ -1,4 +1,5 @@
 // Who is calling, and whether they may: decided from the route's own entry, before anything of the body is read.
+import { createHash, timingSafeEqual } from "node:crypto";
 import type { FastifyRequest } from "fastify";
 import type { Access } from "../../api/index.ts";
 import { AccountReader, RunnerReader } from "../../store/index.ts";
@@ -13,6 +14,7 @@ const signInNeeded = () => new Refusal(401, "sign-in-needed", "Sign in first.");
 /** The caller that a handler of this access is given. Throws a Refusal. */
 export async function authorise(deps: Deps, request: FastifyRequest, access: Access): Promise<object> {
   if (access === "runner") return runnerOf(deps, request);
+  if (access === "owner" && isScraper(deps, request)) return { account: null };
   const account = await readSession(deps, request);
   if (access === "public") return { account };
   if (account === null) throw signInNeeded();
@@ -28,6 +30,14 @@ export async function authorise(deps: Deps, request: FastifyRequest, access: Acc
   if (access === "coach" && role !== "coach")
     throw new Refusal(403, "coach-only", "Assistants cannot do that; ask a coach of the group.");
   return { account, groupId, role };
+}
+
+/** The metrics, and nothing else, may also be read with the token that was set for it. */
+function isScraper(deps: Deps, request: FastifyRequest): boolean {
+  const { metricsToken } = deps.settings;
+  if (metricsToken === undefined || request.routeOptions.url !== "/api/metrics") return false;
+  const given = createHash("sha256").update(request.headers.authorization ?? "").digest();
+  return timingSafeEqual(given, createHash("sha256").update(`Bearer ${metricsToken}`).digest());
 }
 
 async function groupOf(deps: Deps, params: Record<string, string | undefined>): Promise<string | undefined> {

@@ -14,6 +14,8 @@ export function installErrors(app: FastifyInstance, deps: Deps): void {
     const { status, code, detail, problems } = explain(error);
     if (status >= 500)
       deps.log.error("request failed", { request: request.id, route: request.routeOptions.url, error });
+    // What is still on its way of a refused body is not waited for.
+    if (status === 413) void reply.header("connection", "close");
     if (status === 429) void reply.header("retry-after", "60");
     return reply
       .code(status)

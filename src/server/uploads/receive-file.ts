@@ -3,7 +3,7 @@ import { createHash, randomUUID } from "node:crypto";
 import { createWriteStream, mkdirSync } from "node:fs";
 import { readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
-import { type Readable, Transform } from "node:stream";
+import type { Readable } from "node:stream";
 import { pipeline } from "node:stream/promises";
 import { Refusal } from "../app/refusal.ts";
 
@@ -21,22 +21,24 @@ export async function withReceivedFile<T>(
   use: (file: ReceivedFile) => Promise<T>,
 ): Promise<T> {
   const tooLarge = () =>
-    new Refusal(413, "too-large", `A file may have at most ${Math.floor(options.maxBytes / 2 ** 20)} MB.`);
+    new Refusal(413, "too-large", `A file may have at most ${(options.maxBytes / 1e6).toFixed(1)} MB.`);
   if ((options.claimedBytes ?? 0) > options.maxBytes) throw tooLarge();
   mkdirSync(options.folder, { recursive: true, mode: 0o700 });
   const path = join(options.folder, `${randomUUID()}.part`);
   const hash = createHash("sha256");
   let byteCount = 0;
-  const counter = new Transform({
-    transform(chunk: Buffer, _encoding, next) {
+  // The request is left standing when it is refused, so that the answer still reaches the sender.
+  const arriving = stream.iterator({ destroyOnReturn: false }) as AsyncIterable<Buffer>;
+  async function* counted(): AsyncGenerator<Buffer> {
+    for await (const chunk of arriving) {
       byteCount += chunk.length;
+      if (byteCount > options.maxBytes) throw tooLarge();
       hash.update(chunk);
-      if (byteCount > options.maxBytes) next(tooLarge());
-      else next(null, chunk);
-    },
-  });
+      yield chunk;
+    }
+  }
   try {
-    await pipeline(stream, counter, createWriteStream(path, { mode: 0o600 }));
+    await pipeline(counted, createWriteStream(path, { mode: 0o600 }));
     return await use({ path, byteCount, sha256: hash.digest("hex"), bytes: () => readFile(path) });
   } finally {
     await rm(path, { force: true });
