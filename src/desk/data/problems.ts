@@ -1,0 +1,23 @@
+// A failed call as sentences a coach can act on.
+import { ApiError } from "../../api/index.ts";
+import { describeProblem } from "../../engine/quantities/problem.ts";
+import type { Problem } from "../../engine/quantities/problem.ts";
+import { commonWords } from "../strings/common.ts";
+
+export function sentencesOf(error: unknown): readonly string[] {
+  if (!(error instanceof ApiError)) return [commonWords.unexpected];
+  const { problem } = error;
+  if (problem.code === "offline") return [commonWords.offline];
+  const lines = (problem.problems ?? []).map((one) => describeProblem(one as Problem));
+  if (lines.length > 0) return lines;
+  const id = problem.status >= 500 && problem.instance !== undefined ? ` (${problem.instance})` : "";
+  return [`${problem.detail ?? problem.title}${id}`];
+}
+
+export function isOffline(error: unknown): boolean {
+  return error instanceof ApiError && error.problem.code === "offline";
+}
+
+export function statusOf(error: unknown): number | undefined {
+  return error instanceof ApiError ? error.problem.status : undefined;
+}

@@ -1,0 +1,53 @@
+// Every write of the desk: send it, refresh what may have moved, say what was done, and offer the way back.
+import { useMutation, useQueryClient } from "@tanstack/react-query";
+import { commonWords } from "../strings/common.ts";
+import { api } from "./client.ts";
+import { useNotices } from "./notices.tsx";
+import { sentencesOf } from "./problems.ts";
+
+export interface SaveOptions<Input, Output> {
+  readonly save: (input: Input) => Promise<Output>;
+  /** What to say afterwards; nothing for writes that show themselves. */
+  readonly said?: (output: Output, input: Input) => string | undefined;
+  /** With both, the message carries an undo. */
+  readonly groupId?: string | undefined;
+  readonly changeId?: (output: Output) => string | null;
+  readonly done?: (output: Output, input: Input) => void;
+  /** The form shows the problems itself. */
+  readonly quietErrors?: boolean;
+}
+
+export function useSave<Input, Output>(options: SaveOptions<Input, Output>) {
+  const queries = useQueryClient();
+  const notices = useNotices();
+  const undo = useUndo();
+  return useMutation({
+    mutationFn: options.save,
+    onSuccess: async (output, input) => {
+      const text = options.said?.(output, input);
+      const changeId = options.changeId?.(output) ?? null;
+      const { groupId } = options;
+      if (text !== undefined)
+        notices.say(text, groupId !== undefined && changeId !== null ? () => undo(groupId, changeId) : undefined);
+      options.done?.(output, input);
+      await queries.invalidateQueries();
+    },
+    onError: (error) => {
+      if (options.quietErrors !== true) notices.warn(sentencesOf(error).join(" "));
+    },
+  });
+}
+
+export function useUndo(): (groupId: string, changeId: string) => void {
+  const queries = useQueryClient();
+  const notices = useNotices();
+  return (groupId, changeId) => {
+    api
+      .call("POST /api/groups/:groupId/changes/:changeId/undo", { params: { groupId, changeId } })
+      .then(async () => {
+        notices.say(commonWords.undone);
+        await queries.invalidateQueries();
+      })
+      .catch((error: unknown) => notices.warn(sentencesOf(error).join(" ")));
+  };
+}

@@ -1,0 +1,228 @@
+// The page's memory: who it is for, what the server last said, what waits. Screens read a snapshot and ask for changes.
+import { ApiError } from "../../api/client.ts";
+import type { RunnerToday } from "../../api/index.ts";
+import { createOfflineQueue, type OfflineQueue, type QueueState } from "../../ui/offline/queue.ts";
+import { createMemoryStorage, openIndexedStorage } from "../../ui/offline/indexed-storage.ts";
+import { api, nowInstant, useToken } from "../data/client.ts";
+import { DATABASE_NAME, type KeptRun, openPocketDatabase, type PocketDatabase } from "../data/database.ts";
+import { type Facts, forgetFact, readFact, writeFact } from "../data/facts.ts";
+import { createSender, type LinkTrouble, type Sendable, type Sendables } from "../data/outbox.ts";
+import { defaultPreferences, type Preferences } from "../data/preferences.ts";
+import { allRuns, removeRun } from "../data/runs.ts";
+
+export const OUTBOX_NAME = "spondee-pocket-outbox";
+export const CONSENT_TEXT = "1";
+
+export interface PhoneState {
+  readonly hasLink: boolean;
+  readonly today: RunnerToday | undefined;
+  /** When the server was last heard, UTC milliseconds. */
+  readonly fetchedAtMs: number | undefined;
+  readonly consent: Facts["consent"] | undefined;
+  readonly preferences: Preferences;
+  readonly learnedSpm: number | undefined;
+  readonly outbox: QueueState;
+  readonly runs: readonly KeptRun[];
+  readonly trouble: LinkTrouble;
+  /** Asking the server now. */
+  readonly asking: boolean;
+  readonly online: boolean;
+}
+
+export interface Phone {
+  readonly database: PocketDatabase;
+  state(): PhoneState;
+  subscribe(listener: () => void): () => void;
+  refresh(): Promise<void>;
+  /** Resolves when it is safe on the phone; it is sent as soon as that is possible. */
+  send<Kind extends Sendable>(id: string, kind: Kind, input: Sendables[Kind]): Promise<void>;
+  /** Sends what waits. */
+  flush(): Promise<void>;
+  dropWaiting(id: string): Promise<void>;
+  consent(given: boolean, location: boolean): Promise<void>;
+  prefer(change: Partial<Preferences>): Promise<void>;
+  learned(stepRateSpm: number): Promise<void>;
+  /** Looks again at what is kept; queues every complete run that is not queued yet. */
+  lookAtRuns(): Promise<void>;
+  forgetRun(runId: string): Promise<void>;
+  /** Forgets everything that this phone keeps. */
+  wipe(): Promise<void>;
+}
+
+/** `linkToken`: from the address just opened; it replaces the one that was kept. */
+export async function openPhone(linkToken: string | undefined): Promise<Phone> {
+  const database = await openPocketDatabase();
+  const listeners = new Set<() => void>();
+  if (linkToken !== undefined) await writeFact(database, "token", linkToken);
+  const token = linkToken ?? (await readFact(database, "token"));
+  const sameLink = linkToken === undefined || (await sameToken(database, linkToken));
+  const kept = sameLink ? await readFact(database, "today") : undefined;
+  useToken(token);
+  let state: PhoneState = {
+    hasLink: token !== undefined,
+    today: kept?.answer,
+    fetchedAtMs: kept?.fetchedAtMs,
+    consent: sameLink ? await readFact(database, "consent") : undefined,
+    preferences: (await readFact(database, "preferences")) ?? defaultPreferences(kept?.answer.settings.click),
+    learnedSpm: await readFact(database, "learnedSpm"),
+    outbox: { waiting: [], refused: [], sending: false },
+    runs: await allRuns(database),
+    trouble: null,
+    asking: false,
+    online: navigator.onLine,
+  };
+  const set = (change: Partial<PhoneState>): void => {
+    state = { ...state, ...change };
+    for (const listener of listeners) listener();
+  };
+  const queue = await openQueue(
+    createSender({
+      database,
+      runnerId: () => state.today?.runnerId,
+      onTrouble: (trouble) => trouble !== state.trouble && set({ trouble }),
+    }),
+  );
+  set({ outbox: queue.state() });
+  queue.subscribe(() => set({ outbox: queue.state() }));
+
+  const flush = async (): Promise<void> => {
+    if (state.today === undefined || state.trouble === "link-ended") return;
+    await queue.flush();
+    set({ runs: await allRuns(database) });
+  };
+
+  const refresh = async (): Promise<void> => {
+    if (token === undefined || state.asking) return;
+    set({ asking: true });
+    try {
+      const answer = await api.call("GET /api/runner/today");
+      const fetchedAtMs = Date.now();
+      await writeFact(database, "today", { answer, fetchedAtMs });
+      // The server's word on consent counts, unless ours is still on its way.
+      const waiting = queue.state().waiting.some((write) => write.id === "consent");
+      const told = answer.consent;
+      const consent =
+        waiting || told === null
+          ? waiting
+            ? state.consent
+            : undefined
+          : { given: told.given, location: told.location, at: told.at };
+      if (consent === undefined) await forgetFact(database, "consent");
+      else await writeFact(database, "consent", consent);
+      set({ today: answer, fetchedAtMs, consent, trouble: null, online: true });
+    } catch (error) {
+      if (error instanceof ApiError && error.problem.status === 401) set({ trouble: "link-ended" });
+      else if (error instanceof ApiError && error.problem.status === 0) set({ online: false });
+    } finally {
+      set({ asking: false });
+    }
+    await flush();
+  };
+
+  const send: Phone["send"] = async (id, kind, input) => {
+    const runnerId = state.today?.runnerId;
+    if (runnerId === undefined) throw new Error("send: no link was opened yet");
+    await queue.add({ id, kind, payload: { runnerId, input }, queuedAtMs: Date.now() });
+    void flush();
+  };
+
+  const lookAtRuns = async (): Promise<void> => {
+    const runs = await allRuns(database);
+    const queued = new Set([...queue.state().waiting, ...queue.state().refused.map(({ write }) => write)].map(({ id }) => id));
+    for (const run of runs)
+      if (run.state === "ended" && !queued.has(run.id))
+        await queue.add({
+          id: run.id,
+          kind: "run",
+          payload: {
+            runnerId: run.runnerId,
+            input: { runId: run.id, fileName: fileNameOf(run), surface: run.surface },
+          },
+          queuedAtMs: Date.now(),
+        });
+    set({ runs });
+    void flush();
+  };
+
+  return {
+    database,
+    state: () => state,
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+    refresh,
+    send,
+    flush,
+    dropWaiting: (id) => queue.drop(id),
+    consent: async (given, location) => {
+      const consent = { given, location, at: nowInstant() };
+      await writeFact(database, "consent", consent);
+      set({ consent, trouble: null });
+      await send("consent", "consent", { body: { given, location, at: consent.at, textVersion: CONSENT_TEXT } });
+      // What was set aside for want of consent may go now.
+      if (given) for (const { write } of queue.state().refused) await queue.add({ ...write, queuedAtMs: Date.now() });
+    },
+    prefer: async (change) => {
+      const preferences = { ...state.preferences, ...change };
+      set({ preferences });
+      await writeFact(database, "preferences", preferences);
+    },
+    learned: async (stepRateSpm) => {
+      set({ learnedSpm: stepRateSpm });
+      await writeFact(database, "learnedSpm", stepRateSpm);
+    },
+    lookAtRuns,
+    forgetRun: async (runId) => {
+      await queue.drop(runId);
+      await removeRun(database, runId);
+      set({ runs: await allRuns(database) });
+    },
+    wipe: async () => {
+      useToken(undefined);
+      database.close();
+      await Promise.all([DATABASE_NAME, OUTBOX_NAME].map(deleteDatabase));
+      if ("caches" in globalThis)
+        for (const name of await caches.keys()) if (name.startsWith("spondee-pocket-")) await caches.delete(name);
+      const registration = await navigator.serviceWorker?.getRegistration("/run/");
+      await registration?.unregister();
+    },
+  };
+}
+
+/** Opening the same link again keeps what is there; another link starts afresh. */
+async function sameToken(database: PocketDatabase, token: string): Promise<boolean> {
+  const owner = await readFact(database, "today");
+  if (owner === undefined) return false;
+  useToken(token);
+  try {
+    return (await api.call("GET /api/runner/today")).runnerId === owner.answer.runnerId;
+  } catch {
+    // Out of reach: the kept day is shown only to the token that fetched it.
+    return false;
+  }
+}
+
+async function openQueue(send: Parameters<typeof createOfflineQueue>[0]["send"]): Promise<OfflineQueue> {
+  const storage = await openIndexedStorage(OUTBOX_NAME).catch(() => createMemoryStorage());
+  return createOfflineQueue({
+    storage,
+    send,
+    exclusively: (work) =>
+      navigator.locks === undefined ? work() : navigator.locks.request(OUTBOX_NAME, () => work()).then(() => undefined),
+  });
+}
+
+function fileNameOf(run: KeptRun): string {
+  return `run-${new Date(run.startedAtMs).toISOString().slice(0, 16).replace(":", "")}.jsonl`;
+}
+
+function deleteDatabase(name: string): Promise<void> {
+  return new Promise((resolve) => {
+    const request = indexedDB.deleteDatabase(name);
+    request.onsuccess = () => resolve();
+    request.onerror = () => resolve();
+    // The outbox is still open in this page; it goes when the page does.
+    request.onblocked = () => resolve();
+  });
+}
