@@ -22,11 +22,21 @@ export function findPeaks(x: Float64Array, conditions: PeakConditions = {}): Int
     if (!(minDistance >= 1)) throw new RangeError(`findPeaks: minDistance must be at least 1, got ${minDistance}`);
     peaks = thinByDistance(x, peaks, Math.ceil(minDistance));
   }
-  if (minProminence !== undefined) {
-    const prominences = peakProminences(x, peaks);
-    peaks = peaks.filter((_, i) => prominences[i]! >= minProminence);
-  }
+  if (minProminence !== undefined) peaks = peaks.filter((index) => isProminent(x, index, minProminence));
   return peaks;
+}
+
+/** Does the signal fall by `least` on both sides before it rises above the peak? Ends as soon as that is known. */
+function isProminent(x: Float64Array, at: number, least: number): boolean {
+  const height = x[at]!;
+  return fallsBefore(x, at, -1, height, least) && fallsBefore(x, at, 1, height, least);
+}
+
+function fallsBefore(x: Float64Array, at: number, direction: 1 | -1, height: number, least: number): boolean {
+  for (let i = at; i >= 0 && i < x.length && x[i]! <= height; i += direction)
+    // Written as scipy computes it, so that the last bit decides alike.
+    if (height - x[i]! >= least) return true;
+  return false;
 }
 
 /** Height of each peak above the higher of the two lowest points between it and higher ground (or the end) on each side. */
@@ -64,14 +74,42 @@ function localMaxima(x: Float64Array): Int32Array {
   return found.slice(0, count);
 }
 
+/**
+ * Keeps a peak when no higher one that is still open lies within the distance, and drops its neighbours; of equal ones the
+ * later wins. The same result as taking all peaks from the highest down, without sorting them.
+ */
 function thinByDistance(x: Float64Array, peaks: Int32Array, distance: number): Int32Array {
-  const kept = new Uint8Array(peaks.length).fill(1);
-  const order = Int32Array.from(peaks.keys()).sort((a, b) => x[peaks[a]!]! - x[peaks[b]!]! || a - b);
-  for (let o = order.length - 1; o >= 0; o -= 1) {
-    const j = order[o]!;
-    if (kept[j] === 0) continue;
-    for (let k = j - 1; k >= 0 && peaks[j]! - peaks[k]! < distance; k -= 1) kept[k] = 0;
-    for (let k = j + 1; k < peaks.length && peaks[k]! - peaks[j]! < distance; k += 1) kept[k] = 0;
+  const n = peaks.length;
+  const OPEN = 0;
+  const KEPT = 1;
+  const DROPPED = 2;
+  const fate = new Uint8Array(n);
+  const isTop = (i: number): boolean => {
+    const at = peaks[i]!;
+    const height = x[at]!;
+    for (let k = i - 1; k >= 0 && at - peaks[k]! < distance; k -= 1)
+      if (fate[k] === OPEN && x[peaks[k]!]! > height) return false;
+    for (let k = i + 1; k < n && peaks[k]! - at < distance; k += 1)
+      if (fate[k] === OPEN && x[peaks[k]!]! >= height) return false;
+    return true;
+  };
+  let i = 0;
+  while (i < n) {
+    if (fate[i] !== OPEN || !isTop(i)) {
+      i += 1;
+      continue;
+    }
+    fate[i] = KEPT;
+    const at = peaks[i]!;
+    for (let k = i + 1; k < n && peaks[k]! - at < distance; k += 1) if (fate[k] === OPEN) fate[k] = DROPPED;
+    // Open peaks further back may have waited for one that was dropped now: look at them again.
+    let back = i + 1;
+    for (let k = i - 1; k >= 0 && at - peaks[k]! < 2 * distance; k -= 1) {
+      if (fate[k] !== OPEN) continue;
+      if (at - peaks[k]! < distance) fate[k] = DROPPED;
+      else back = k;
+    }
+    i = back;
   }
-  return peaks.filter((_, i) => kept[i] === 1);
+  return peaks.filter((_, k) => fate[k] === KEPT);
 }

@@ -4,7 +4,7 @@ import { expectClose } from "../../../tests/expect-close.ts";
 import { createRandom } from "../quantities/random.ts";
 import { createAreaResampler } from "./area-resampler.ts";
 import { designButterworth } from "./butterworth.ts";
-import { findPeaks } from "./find-peaks.ts";
+import { findPeaks, peakProminences } from "./find-peaks.ts";
 import { createRealFft } from "./real-fft.ts";
 import { sosFiltFilt } from "./sos-filter.ts";
 
@@ -13,6 +13,30 @@ describe("findPeaks", () => {
     expect(Array.from(findPeaks(Float64Array.of(5, 1, 3, 3, 3, 3, 1, 2, 2)))).toEqual([3]);
     expect(Array.from(findPeaks(new Float64Array(5)))).toEqual([]);
     expect(Array.from(findPeaks(new Float64Array(0)))).toEqual([]);
+  });
+  test("slow twin: thinning by distance equals taking the peaks from the highest down, on signals full of ties", () => {
+    const random = createRandom(17);
+    for (let trial = 0; trial < 300; trial += 1) {
+      const levels = 2 + random.below(30);
+      const x = Float64Array.from({ length: 120 }, () => random.below(levels));
+      const minDistance = 1 + random.below(15);
+      const all = Array.from(findPeaks(x));
+      const kept: number[] = [];
+      // Of equal heights the later first, as a stable sort read from its end gives.
+      for (const at of all.toSorted((a, b) => x[b]! - x[a]! || b - a))
+        if (kept.every((other) => Math.abs(other - at) >= minDistance)) kept.push(at);
+      expect(Array.from(findPeaks(x, { minDistance })), `trial ${trial}`).toEqual(kept.toSorted((a, b) => a - b));
+    }
+  });
+  test("slow twin: prominence by its definition", () => {
+    const random = createRandom(18);
+    for (let trial = 0; trial < 100; trial += 1) {
+      const x = Float64Array.from({ length: 100 }, () => random.below(20));
+      const minProminence = 1 + random.below(12);
+      const all = findPeaks(x);
+      const wanted = Array.from(all).filter((_, i) => peakProminences(x, all)[i]! >= minProminence);
+      expect(Array.from(findPeaks(x, { minProminence }))).toEqual(wanted);
+    }
   });
   test("programmer's error: a distance below one sample", () => {
     expect(() => findPeaks(new Float64Array(3), { minDistance: 0 })).toThrow("minDistance must be at least 1");

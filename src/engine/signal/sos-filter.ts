@@ -1,18 +1,28 @@
 // Running second-order sections over a signal: causal, and forward–backward without phase shift.
 import { type SecondOrderSections } from "./butterworth.ts";
 
-/** Filters `samples` in place, causally, from a state that is zero or that of a long-standing constant `restingAt`. */
-export function sosFilterInPlace(sections: SecondOrderSections, samples: Float64Array, restingAt = 0): void {
+/**
+ * Filters `samples` in place, from a state that is zero or that of a long-standing constant `restingAt`; "backward" runs
+ * from the last sample to the first.
+ */
+export function sosFilterInPlace(
+  sections: SecondOrderSections,
+  samples: Float64Array,
+  restingAt = 0,
+  direction: "forward" | "backward" = "forward",
+): void {
+  const from = direction === "forward" ? 0 : samples.length - 1;
+  const step = direction === "forward" ? 1 : -1;
   const c = sections.coefficients;
   let resting = restingAt;
   let section = 0;
   // Two sections in one pass: their recursions overlap in the processor, and memory is read once for both.
   for (; section + 1 < sections.sectionCount; section += 2) {
     const middle = resting * dcGain(c, section * 5);
-    pairPass(c, section * 5, samples, resting, middle);
+    pairPass(c, section * 5, samples, resting, middle, from, step);
     resting = middle * dcGain(c, section * 5 + 5);
   }
-  if (section < sections.sectionCount) singlePass(c, section * 5, samples, resting);
+  if (section < sections.sectionCount) singlePass(c, section * 5, samples, resting, from, step);
 }
 
 /**
@@ -33,10 +43,8 @@ export function sosFiltFilt(sections: SecondOrderSections, samples: Float64Array
     work[pad + n + i] = 2 * last - samples[n - 2 - i]!;
   }
   sosFilterInPlace(sections, work, work[0]!);
-  work.reverse();
-  sosFilterInPlace(sections, work, work[0]!);
-  work.reverse();
-  return work.slice(pad, pad + n);
+  sosFilterInPlace(sections, work, work[work.length - 1]!, "backward");
+  return work.subarray(pad, pad + n);
 }
 
 function dcGain(c: Float64Array, at: number): number {
@@ -44,7 +52,7 @@ function dcGain(c: Float64Array, at: number): number {
 }
 
 /** Transposed direct form II; the state of a constant input x with output y is z1 = y − b0·x, z2 = b2·x − a2·y. */
-function singlePass(c: Float64Array, at: number, x: Float64Array, resting: number): void {
+function singlePass(c: Float64Array, at: number, x: Float64Array, resting: number, from: number, step: number): void {
   const b0 = c[at]!;
   const b1 = c[at + 1]!;
   const b2 = c[at + 2]!;
@@ -53,7 +61,7 @@ function singlePass(c: Float64Array, at: number, x: Float64Array, resting: numbe
   const settled = resting * dcGain(c, at);
   let z1 = settled - b0 * resting;
   let z2 = b2 * resting - a2 * settled;
-  for (let i = 0; i < x.length; i += 1) {
+  for (let i = from, left = x.length; left > 0; left -= 1, i += step) {
     const input = x[i]!;
     const output = b0 * input + z1;
     z1 = b1 * input - a1 * output + z2;
@@ -62,7 +70,15 @@ function singlePass(c: Float64Array, at: number, x: Float64Array, resting: numbe
   }
 }
 
-function pairPass(c: Float64Array, at: number, x: Float64Array, resting: number, middle: number): void {
+function pairPass(
+  c: Float64Array,
+  at: number,
+  x: Float64Array,
+  resting: number,
+  middle: number,
+  from: number,
+  step: number,
+): void {
   const b0 = c[at]!;
   const b1 = c[at + 1]!;
   const b2 = c[at + 2]!;
@@ -78,7 +94,7 @@ function pairPass(c: Float64Array, at: number, x: Float64Array, resting: number,
   let z2 = b2 * resting - a2 * middle;
   let w1 = settled - d0 * middle;
   let w2 = d2 * middle - e2 * settled;
-  for (let i = 0; i < x.length; i += 1) {
+  for (let i = from, left = x.length; left > 0; left -= 1, i += step) {
     const input = x[i]!;
     const between = b0 * input + z1;
     z1 = b1 * input - a1 * between + z2;

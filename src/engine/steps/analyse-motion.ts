@@ -1,6 +1,7 @@
 // A motion recording to step rate windows, contacts and asymmetry.
 import { type Warning } from "../quantities/problem.ts";
 import { type MotionRecording } from "../recordings/recording.ts";
+import { restOrDead } from "./decide-point.ts";
 import { createFeatureStore } from "./feature-store.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
 import { placeContacts } from "./place-contacts.ts";
@@ -48,7 +49,9 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
   const { timeS, accelXMps2, accelYMps2, accelZMps2 } = recording;
   for (let i = 0; i < timeS.length; i += 1) front.push(timeS[i]!, accelXMps2[i]!, accelYMps2[i]!, accelZMps2[i]!);
   core.finish();
-  const track: RateTrack = { windowS: WINDOW_S, hopS, points: builder.finish() };
+  const points = builder.finish();
+  const hasMoved = points.some((point) => point.reason !== "no-signal");
+  const track: RateTrack = { windowS: WINDOW_S, hopS, points: points.map((point) => restOrDead(point, hasMoved)) };
   const contacts = placeContacts(store.finish(), track.points);
   const durationS = timeS.length > 0 ? Math.max(0, timeS[timeS.length - 1]!) : 0;
   return {

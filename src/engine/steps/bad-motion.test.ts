@@ -44,6 +44,28 @@ describe("dead and broken sensors", () => {
     expect(reasons(recording)).toEqual(["the sensor gives no signal"]);
     expect(analyseMotion(recording).stepCount).toBe(0);
   });
+  test("a coarse sensor that is exactly still between two runs stands; it is not dead", () => {
+    const made = makeSyntheticMotion({
+      seed: 9,
+      placement: "waist",
+      segments: [{ state: "running", durationS: 20, stepRateSpm: 166 }],
+    });
+    const { recording } = made;
+    const n = recording.timeS.length;
+    const stretch = (axis: Float64Array, still: number): Float64Array =>
+      Float64Array.of(...axis, ...Array.from({ length: n }, () => still), ...axis);
+    const timeS = Float64Array.from({ length: 3 * n }, (_, i) => i / 100);
+    const { track } = analyseMotion({
+      ...recording,
+      timeS,
+      accelXMps2: stretch(recording.accelXMps2, 0),
+      accelYMps2: stretch(recording.accelYMps2, 0),
+      accelZMps2: stretch(recording.accelZMps2, 9.8),
+    });
+    const still = track.points.filter((point) => point.timeS > 23.5 && point.timeS < 36.5);
+    expect(still.length).toBeGreaterThan(10);
+    expect(still.every((point) => point.state === "standing")).toBe(true);
+  });
   test("all NaN: every sample left out and told", () => {
     const analysis = analyseMotion(recordingOf(30, 100, () => [NaN, NaN, NaN]));
     expect(analysis.windows.every((window) => window.stepRateSpm === null && window.state === "unknown")).toBe(true);

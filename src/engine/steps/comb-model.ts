@@ -43,6 +43,8 @@ const LINE_PRICE = 1.3;
 const SMOOTH_HZ = 1.2;
 /** Nothing slower is gait: half a stroll's stride rate, and the turning of the sensor lies below. */
 const LOW_HZ = 0.5;
+/** A comb that explains less cannot pay for its lines, and is not weighed further. */
+const LEAST_SHARE = 0.15;
 /** No fit explains more: steps are never the same twice. */
 const MOST_SHARE = 0.97;
 
@@ -58,11 +60,10 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
   const reach = Math.round(SMOOTH_HZ / 2 / binHz);
   const smooth = new Float64Array(topBin + 1);
   const power = new Float64Array(tickCount);
-  const chance = new Float64Array(tickCount);
   const nearestBin = Int32Array.from(power, (_, tick) => Math.round(tick / (TICKS_PER_HZ * binHz)));
   const offBin = Float64Array.from(power, (_, tick) => tick / (TICKS_PER_HZ * binHz) - nearestBin[tick]!);
 
-  /** Power at each tick by the parabola through the nearest bin and its neighbours, and the smooth power there. */
+  /** Power at each tick by the parabola through the nearest bin and its neighbours. */
   const tabulate = (spectrum: Float64Array, scale: number): void => {
     for (let tick = lowSpm; tick < tickCount; tick += 1) {
       const b = nearestBin[tick]!;
@@ -72,8 +73,14 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       const right = spectrum[b + 1]!;
       const value = middle + 0.5 * d * (right - left + d * (left - 2 * middle + right));
       power[tick] = value > 0 ? scale * value : 0;
-      chance[tick] = scale * smooth[b]!;
     }
+  };
+
+  /** What the smooth spectrum has at the lines from `first` on, every `pitch` ticks. */
+  const chanceOf = (first: number, pitch: number, scale: number): number => {
+    let sum = 0;
+    for (let t = first; t < tickCount; t += pitch) sum += smooth[nearestBin[t]!]!;
+    return scale * sum;
   };
 
   const fitGroup = (
@@ -86,32 +93,28 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
     const { total, freeBins } = smoothSpectrum(spectrum, smooth, lowBin, topBin, reach);
     if (!(total > 0)) return;
     const half = (groupWeight * freeBins) / lobeBins; // n/2: two real values for each independent line
-    tabulate(spectrum, lobeBins / total);
+    const scale = lobeBins / total;
+    tabulate(spectrum, scale);
     for (let i = 0; i < rateCount; i += 1) {
       const tick = lowSpm + i; // half the step rate
+      const pair = 2 * tick;
       let steps = 0;
       let between = 0;
-      let stepsByChance = 0;
-      let betweenByChance = 0;
-      for (let t = tick; t < tickCount; t += 2 * tick) {
-        between += power[t]!;
-        betweenByChance += chance[t]!;
-      }
-      for (let t = 2 * tick; t < tickCount; t += 2 * tick) {
-        steps += power[t]!;
-        stepsByChance += chance[t]!;
-      }
+      for (let t = tick; t < tickCount; t += pair) between += power[t]!;
+      for (let t = pair; t < tickCount; t += pair) steps += power[t]!;
       const strides = steps + between;
       if (first && strides > 0) {
-        const third = 3 * tick < tickCount ? power[3 * tick]! : 0;
-        fit.lowShare[i] = (power[tick]! + power[2 * tick]! + third) / strides;
+        const third = tick + pair < tickCount ? power[tick + pair]! : 0;
+        fit.lowShare[i] = (power[tick]! + power[pair]! + third) / strides;
       }
       const alikeShare = Math.min(steps, MOST_SHARE);
       const unlikeShare = Math.min(strides, MOST_SHARE);
       fit.alikeShare[i]! += groupWeight * alikeShare;
       fit.unlikeShare[i]! += groupWeight * unlikeShare;
+      if (unlikeShare < LEAST_SHARE) continue;
+      const stepsByChance = chanceOf(pair, pair, scale);
       fit.alike[i]! += half * gain(alikeShare, stepsByChance);
-      fit.unlike[i]! += half * gain(unlikeShare, stepsByChance + betweenByChance);
+      fit.unlike[i]! += half * gain(unlikeShare, stepsByChance + chanceOf(tick, pair, scale));
     }
   };
   return {

@@ -78,3 +78,11 @@ function refine(evidence: Float64Array, state: number): { readonly rateSpm: numb
   const shift = curvature > 1e-9 ? (right - left) / (2 * curvature) : 0;
   return { rateSpm: rateOfState(peak) + Math.max(-0.5, Math.min(0.5, shift)), curvature };
 }
+
+/**
+ * A coarse sensor at rest gives one constant number, as a dead one does. Where the same sensor has moved at another time,
+ * it is at rest.
+ */
+export function restOrDead(point: RatePoint, hasMoved: boolean): RatePoint {
+  return point.reason === "no-signal" && hasMoved ? { ...point, state: "standing", reason: "standing" } : point;
+}

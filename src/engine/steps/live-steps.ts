@@ -1,7 +1,7 @@
 // Steps while they happen: one sample in, an answer twice a second, the same core as the batch analysis.
 import { addEvidence, spreadScores } from "./rate-path.ts";
 import { type CombFit } from "./comb-model.ts";
-import { decidePoint, type WindowFacts } from "./decide-point.ts";
+import { decidePoint, restOrDead, type WindowFacts } from "./decide-point.ts";
 import { type LiveReading, type LiveSteps } from "./live-reading.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
 import { RATE_GRID, STATE_COUNT } from "./movement-states.ts";
@@ -30,6 +30,7 @@ export function createLiveSteps(): LiveSteps {
   let reading = NOTHING;
   let point: RatePoint | undefined;
   let fresh = true;
+  let hasMoved = false;
   let scores = new Float64Array(STATE_COUNT);
   let spread = new Float64Array(STATE_COUNT);
   const recent = new Float64Array(Math.round(WINDOW_S * MOTION_FEATURE_RATE_HZ));
@@ -65,6 +66,8 @@ export function createLiveSteps(): LiveSteps {
     };
     const wasMoving = point?.stepRateSpm !== null && point !== undefined;
     point = decidePoint(scores, evidence, shareAt, facts);
+    hasMoved ||= point.reason !== "no-signal";
+    point = restOrDead(point, hasMoved);
     if (point.stepRateSpm !== null) placeSteps(point.stepRateSpm, facts.windowS, wasMoving);
     const { stepRateSpm, state, quality, reason } = point;
     reading = {

@@ -46,7 +46,8 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   );
   const fit = comb.createFit();
   const evidence = new Float64Array(STATE_COUNT);
-  const rings = Array.from({ length: channelCount }, () => new Float64Array(windowLength));
+  // Every value is written twice, a window apart, so that the latest window always lies in one piece.
+  const rings = Array.from({ length: channelCount }, () => new Float64Array(2 * windowLength));
   const measuredRing = new Uint8Array(windowLength);
   const spectra = groupSizes.map(() => new Float64Array(size / 2 + 1));
   const groupOf = groupSizes.flatMap((count, group) => Array.from({ length: count }, () => group));
@@ -54,6 +55,7 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   let scratch: readonly [Float64Array, Float64Array] = [new Float64Array(0), new Float64Array(0)];
   let startS = 0;
   let pushed = 0;
+  let measuredCount = 0;
   let analysedAt = -1;
 
   const taper = (length: number): Taper => {
@@ -78,13 +80,11 @@ export function createRateCore(options: RateCoreOptions): RateCore {
     let power = 0;
     for (let b = Math.ceil((0.5 * size) / featureRateHz); b < first.length; b += 1) power += 2 * first[b]!;
     const rms = Math.sqrt(power / (size * sumOfSquares));
-    let measured = 0;
-    for (let i = pushed - length; i < pushed; i += 1) measured += measuredRing[i % windowLength]!;
     weighStates(fit, rms, content, evidence);
     options.onWindow(
       {
         timeS: startS + (pushed - length / 2) / featureRateHz,
-        measuredShare: measured / length,
+        measuredShare: measuredCount / length,
         windowS: length / featureRateHz,
         rms,
       },
@@ -95,8 +95,14 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   return {
     push(values, measured) {
       const at = pushed % windowLength;
-      for (let c = 0; c < channelCount; c += 1) rings[c]![at] = values[c]!;
-      measuredRing[at] = measured ? 1 : 0;
+      for (let c = 0; c < channelCount; c += 1) {
+        const ring = rings[c]!;
+        ring[at] = values[c]!;
+        ring[at + windowLength] = values[c]!;
+      }
+      const isMeasured = measured ? 1 : 0;
+      measuredCount += isMeasured - measuredRing[at]!;
+      measuredRing[at] = isMeasured;
       pushed += 1;
       if (pushed >= firstLength && (pushed - firstLength) % hopLength === 0) analyse();
     },
@@ -104,6 +110,8 @@ export function createRateCore(options: RateCoreOptions): RateCore {
       startS = timeS;
       pushed = 0;
       analysedAt = -1;
+      measuredCount = 0;
+      measuredRing.fill(0);
     },
     finish() {
       if (pushed > analysedAt && pushed >= Math.round(0.75 * firstLength)) analyse();
@@ -111,7 +119,8 @@ export function createRateCore(options: RateCoreOptions): RateCore {
     latestS: () => startS + (pushed - 1) / featureRateHz,
     recent(channel, count, out) {
       const ring = rings[channel]!;
-      for (let i = 0; i < count; i += 1) out[i] = ring[(pushed - count + i) % windowLength]!;
+      const from = (pushed - count) % windowLength;
+      for (let i = 0; i < count; i += 1) out[i] = ring[from + i]!;
     },
   };
 }
@@ -149,17 +158,11 @@ function addSpectra(
     for (let p = 0; p < pair; p += 1) {
       const ring = rings[c + p]!;
       const out = scratch[p]!;
-      const capacity = ring.length;
+      const from = (pushed - length) % (ring.length / 2);
       let mean = 0;
-      let at = (pushed - length) % capacity;
-      for (let i = 0; i < length; i += 1) {
-        const value = ring[at]!;
-        out[i] = value;
-        mean += value;
-        at = at + 1 === capacity ? 0 : at + 1;
-      }
+      for (let i = 0; i < length; i += 1) mean += ring[from + i]!;
       mean /= length;
-      for (let i = 0; i < length; i += 1) out[i] = (out[i]! - mean) * window[i]!;
+      for (let i = 0; i < length; i += 1) out[i] = (ring[from + i]! - mean) * window[i]!;
     }
     const first = spectra[groupOf[c]!]!;
     if (pair === 2) fft.addPowerOfTwo(scratch[0], scratch[1], first, spectra[groupOf[c + 1]!]!);
