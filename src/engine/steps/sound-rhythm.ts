@@ -1,10 +1,9 @@
 // From onsets to a rate track and contacts: the shared rate core, the chain of contacts, and which feet are heard.
 import { type RatePoint, type RateTrack } from "./rate-track.ts";
-import { type BeatPart } from "./sound-beats.ts";
 import { chainContacts } from "./sound-contacts.ts";
+import { evennessS } from "./sound-evenness.ts";
 import { type HeardFeet, type Sounds, measureSounds, whichFeet } from "./sound-feet.ts";
 import { type SoundOnsets } from "./sound-onsets.ts";
-import { sitsOnBeat } from "./sound-on-beat.ts";
 import { salienceOf, soundFeatures } from "./sound-salience.ts";
 import { type SoundStretch, fastReadingSpm, findStretches } from "./sound-stretches.ts";
 import { trackRate } from "./track-rate.ts";
@@ -19,6 +18,8 @@ export interface SoundContact {
 export interface SoundRhythm {
   readonly track: RateTrack;
   readonly contacts: readonly SoundContact[];
+  /** Share of the track's points whose sounds come more evenly than feet. */
+  readonly tooEvenShare: number;
 }
 
 /** Contacts within this time of a point decide which feet it hears. */
@@ -28,8 +29,8 @@ const HEARD_SALIENCE = 0.25;
 /** More contacts than this in a row that were not heard are a pause. */
 const MOST_UNHEARD = 2;
 
-/** `beats`: where a metronome is heard; contacts that are only its clicks give no rate. */
-export function followRhythm(onsets: SoundOnsets, beats: readonly BeatPart[]): SoundRhythm {
+/** Contacts more even than `evenLimitS` are a machine's and give no rate. */
+export function followRhythm(onsets: SoundOnsets, evenLimitS: number): SoundRhythm {
   const { frameRateHz, total } = onsets;
   const track = trackRate(soundFeatures(onsets));
   const salience = salienceOf(total, frameRateHz);
@@ -37,16 +38,18 @@ export function followRhythm(onsets: SoundOnsets, beats: readonly BeatPart[]): S
   const points = [...track.points];
   const contacts: SoundContact[] = [];
   let piece = 0;
+  let tooEven = 0;
   for (const stretch of stretches) {
     const chain = chainContacts(salience, total, intervalFrames, stretch.fromFrame, stretch.toFrame);
     const sounds = measureSounds(total, chain);
-    const heard = feetAtPoints(stretch, points, chain, sounds, onsets, beats);
+    const heard = feetAtPoints(stretch, points, chain, sounds, onsets, evenLimitS);
     stretch.pointIndices.forEach((index, at) => {
       points[index] = settle(track.points[index]!, heard[at]!);
+      if (heard[at] === "machine") tooEven += 1;
     });
     piece = addContacts(contacts, piece, chain, salience, frameRateHz, stretch, points, heard);
   }
-  return { track: { ...track, points }, contacts };
+  return { track: { ...track, points }, contacts, tooEvenShare: points.length > 0 ? tooEven / points.length : 0 };
 }
 
 function feetAtPoints(
@@ -55,7 +58,7 @@ function feetAtPoints(
   chain: readonly number[],
   sounds: Sounds,
   onsets: SoundOnsets,
-  beats: readonly BeatPart[],
+  evenLimitS: number,
 ): readonly Heard[] {
   let from = 0;
   let to = 0;
@@ -64,11 +67,11 @@ function feetAtPoints(
     while (from < chain.length && chain[from]! < (timeS - AROUND_S) * onsets.frameRateHz) from += 1;
     while (to < chain.length && chain[to]! <= (timeS + AROUND_S) * onsets.frameRateHz) to += 1;
     const heard = whichFeet(sounds, from, to, onsets.bandCount);
-    if (beats.length === 0 || heard === "unclear") return heard;
+    if (heard === "unclear") return heard;
     const timesS: number[] = [];
     for (let contact = from; contact < to; contact += 1)
       if (heard === "all" || contact % 2 === heard.parity) timesS.push(chain[contact]! / onsets.frameRateHz);
-    return sitsOnBeat(timesS, beats) ? "machine" : heard;
+    return evennessS(timesS) < evenLimitS ? "machine" : heard;
   });
 }
 
