@@ -1,5 +1,5 @@
 // One place where writing happens, and where a transaction that lost a race is tried again.
-import { type Kysely, Transaction } from "kysely";
+import type { Kysely, Transaction } from "kysely";
 import type { Database } from "./schema/database.ts";
 
 export type Reading = Kysely<Database>;
