@@ -21,7 +21,7 @@ export const SPEED_EXPONENT = evidence({
 /** Spread of one runner's step rate from day to day at the same speed, as a share: a log-normal prior. */
 export const DAY_TO_DAY_SD = evidence({
   id: "day-to-day-sd",
-  value: { median: 0.014, logSd: 0.7 },
+  value: { median: 0.015, logSd: 0.8 },
   unit: "share of step rate",
   range: [0.01, 0.024],
   kind: "derived",
@@ -31,7 +31,7 @@ export const DAY_TO_DAY_SD = evidence({
     title: "Daily variation in step length of trained male runners",
     where: "Int J Sports Med 15:80-83, abstract: coefficient of variation 2.22 to 2.50 % at fixed speed over 20 days",
   },
-  note: "The same runner at the same speed differs by 1 to 2.4 % from day to day. The lower end is from memory; the width of the prior (95 % between 0.4 and 6 %) is our own, and gives way quickly to the runner's own runs.",
+  note: "The same runner at the same speed differs by 1 to 2.4 % from day to day. The lower end is from memory; the width of the prior (95 % between 0.3 and 7 %) is our own, and gives way quickly to the runner's own runs.",
 });
 
 /** Step rate per unit of uphill slope: +0.5 % for each +1 %. */
