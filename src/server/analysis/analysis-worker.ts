@@ -1,6 +1,7 @@
 // The analysis thread: one request at a time, in the order they come.
 import { parentPort } from "node:worker_threads";
 import { analyseFile } from "./analyse-file.ts";
+import { evaluateProgramme } from "./evaluate-programme.ts";
 import { evaluateRunner } from "./evaluate-runner.ts";
 import type { ThreadAnswer, ThreadRequest } from "./thread-messages.ts";
 
@@ -11,9 +12,14 @@ parentPort?.on("message", (request: ThreadRequest) => {
 function answer(request: ThreadRequest): ThreadAnswer {
   const { id } = request;
   try {
-    return request.kind === "read"
-      ? { id, kind: "read", result: analyseFile(request.bytes, request.labels) }
-      : { id, kind: "evaluate", state: evaluateRunner(request.input) };
+    switch (request.kind) {
+      case "read":
+        return { id, kind: "read", result: analyseFile(request.bytes, request.labels) };
+      case "evaluate":
+        return { id, kind: "evaluate", state: evaluateRunner(request.input) };
+      case "programme":
+        return { id, kind: "programme", outcome: evaluateProgramme(request.runners) };
+    }
   } catch (error) {
     return { id, kind: "failed", message: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }

@@ -1,6 +1,7 @@
 // Where the heavy computing happens: on a thread of its own in a running server, in place in tests.
 import type { Problem, Result } from "../../engine/quantities/problem.ts";
 import { type AnalysedFile, analyseFile, type FileLabels } from "./analyse-file.ts";
+import { evaluateProgramme, type ProgrammeInput, type ProgrammeOutcome } from "./evaluate-programme.ts";
 import { evaluateRunner } from "./evaluate-runner.ts";
 import type { EvaluationInput, RunnerState } from "./runner-state.ts";
 
@@ -9,6 +10,7 @@ export interface Analyst {
   readonly engineVersion: string;
   readFile(bytes: Uint8Array, labels: FileLabels): Promise<Result<AnalysedFile>>;
   evaluate(input: EvaluationInput): Promise<RunnerState>;
+  programme(runners: readonly ProgrammeInput[]): Promise<ProgrammeOutcome>;
   close(): Promise<void>;
 }
 
@@ -18,6 +20,7 @@ export function createLocalAnalyst(engineVersion: string): Analyst {
     engineVersion,
     readFile: (bytes, labels) => Promise.resolve(analyseFile(bytes, labels)),
     evaluate: (input) => Promise.resolve(evaluateRunner(input)),
+    programme: (runners) => Promise.resolve(evaluateProgramme(runners)),
     close: () => Promise.resolve(),
   };
 }

@@ -2,13 +2,12 @@
 import type { ComparisonAnswer } from "../../api/index.ts";
 import { compareRuns } from "../../engine/change/compare-runs.ts";
 import type { Comparison, FieldLine } from "../../engine/change/comparison.ts";
-import type { Run } from "../../engine/change/run.ts";
 import type { SpeedSplit } from "../../engine/change/speed-split.ts";
 import type { NotEnough } from "../../engine/quantities/uncertain.ts";
+import { asRun } from "./as-run.ts";
 import { evaluateBaseline } from "./evaluate-baseline.ts";
 import { evaluateRuns } from "./evaluate-runs.ts";
 import type { EvaluationInput, RecordingInput, RunnerState } from "./runner-state.ts";
-import { keptWindows } from "./windows.ts";
 
 /** While nothing was recorded after the programme, its latest runs stand in for "after". */
 const LATEST_RUNS = 4;
@@ -114,16 +113,6 @@ function borrowed({ shrinkage }: Comparison): string[] {
       `How much one day differs from the next: ${percent(shrinkage.dayToDaySdPercent.priorShare)} from ${from}.`,
     );
   return lines;
-}
-
-function asRun(recording: RecordingInput): Run {
-  return {
-    id: recording.id,
-    surface: recording.surface,
-    windows: keptWindows(recording),
-    ...(recording.startedAt === null ? {} : { startedAtMs: Date.parse(recording.startedAt) }),
-    ...(recording.effortRating === null ? {} : { effortRating: recording.effortRating }),
-  };
 }
 
 function orNull<T extends object | number>(value: T | NotEnough): T | null {

@@ -96,6 +96,13 @@ export function createThreadedAnalyst(options: ThreadOptions): Analyst {
         throw new Error(answer.kind === "failed" ? answer.message : "analysis: wrong answer");
       return answer.state;
     },
+    async programme(runners) {
+      const answer = await ask({ kind: "programme", runners });
+      if (answer === "too-slow") throw new Error("analysis: the programme took too long");
+      if (answer.kind !== "programme")
+        throw new Error(answer.kind === "failed" ? answer.message : "analysis: wrong answer");
+      return answer.outcome;
+    },
     async close() {
       closed = true;
       clearTimeout(timer);

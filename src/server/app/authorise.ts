@@ -23,6 +23,9 @@ export async function authorise(deps: Deps, request: FastifyRequest, access: Acc
     if (account.owner !== 1) throw new Refusal(403, "owner-only", "Only the owner of this installation may do that.");
     return { account };
   }
+  const given = Object.values(request.params as Record<string, string>);
+  // Looked at before the body is read, and so before the schema has seen the address.
+  if (given.some((value) => value.includes("\u0000"))) throw notFound("group or runner");
   const groupId = await groupOf(deps, request.params as Record<string, string | undefined>);
   const role = groupId === undefined ? undefined : await new AccountReader(deps.store.db).role(groupId, account.id);
   // A stranger learns nothing, not even that it exists.
@@ -36,7 +39,9 @@ export async function authorise(deps: Deps, request: FastifyRequest, access: Acc
 function isScraper(deps: Deps, request: FastifyRequest): boolean {
   const { metricsToken } = deps.settings;
   if (metricsToken === undefined || request.routeOptions.url !== "/api/metrics") return false;
-  const given = createHash("sha256").update(request.headers.authorization ?? "").digest();
+  const given = createHash("sha256")
+    .update(request.headers.authorization ?? "")
+    .digest();
   return timingSafeEqual(given, createHash("sha256").update(`Bearer ${metricsToken}`).digest());
 }
 

@@ -11,6 +11,7 @@ import type { Deps } from "./deps.ts";
 import { installErrors } from "./errors.ts";
 import { refuseForgery } from "./forgery.ts";
 import { servePages } from "./pages.ts";
+import { refuseNul } from "./refuse-nul.ts";
 import { registerRoutes } from "./register.ts";
 import { installValidators } from "./validators.ts";
 
@@ -71,6 +72,8 @@ export async function createApp(
   });
   // oxlint-disable-next-line require-await -- a hook that throws must be async to be caught
   app.addHook("onRequest", async (request) => refuseForgery(request, settings));
+  // oxlint-disable-next-line require-await -- a hook that throws must be async to be caught
+  app.addHook("preValidation", async (request) => refuseNul(request));
   await app.register(rateLimit, {
     max: settings.requestsPerMinute,
     timeWindow: "1 minute",

@@ -2,14 +2,14 @@
 import type { ProgrammeResult } from "../../api/index.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 import { GroupReader, WeekReader } from "../../store/index.ts";
+import type { ProgrammeOutcome } from "../analysis/evaluate-programme.ts";
 import type { RunnerState } from "../analysis/runner-state.ts";
 import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
 import { json } from "./present.ts";
-import { poolGroup } from "./pool-group.ts";
 import { writeCsv } from "./roster-csv.ts";
-import { freshenGroup } from "./runner-state.ts";
+import { evaluationInput, freshenGroup } from "./runner-state.ts";
 
 export async function programmeResult(deps: Deps, groupId: string): Promise<ProgrammeResult> {
   const { db } = deps.store;
@@ -28,6 +28,7 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
       runnerId: runner.id,
       name: runner.name,
       comparison,
+      baselineSpm: state?.baseline.kind === "baseline" ? state.baseline.stepRateSpm.estimate : null,
       targetChangeSpm: plan === null ? null : plan.aimSpm - plan.baselineSpm,
       beforeRunCount: sides?.before.runCount ?? 0,
       afterRunCount: sides?.after.runCount ?? 0,
@@ -35,26 +36,31 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
       sessionsDone: done.get(runner.id) ?? 0,
     };
   });
-  const pooled = poolGroup(
-    rows.flatMap(({ runnerId, comparison, beforeRunCount, afterRunCount }) =>
-      comparison === null || beforeRunCount < 2 || afterRunCount < 2
-        ? []
-        : [{ id: runnerId, change: comparison.matchedSpeedChangeSpm }],
+  const pooled = await deps.analyst.programme(
+    await Promise.all(
+      rows.map(async (row) => ({
+        id: row.runnerId,
+        baselineSpm: row.baselineSpm,
+        recordings: (await evaluationInput(db, row.runnerId)).recordings,
+      })),
     ),
   );
   return {
     computedAt: instant(deps.clock),
     groupChangeSpm: pooled.groupChangeSpm,
     betweenRunnersSdSpm: pooled.betweenRunnersSdSpm,
-    runners: rows.map(({ comparison, ...row }) => ({
+    runners: rows.map(({ comparison, baselineSpm: _, ...row }) => ({
       ...row,
       finding: comparison?.finding ?? "not-enough-evidence",
       ownChangeSpm: comparison === null ? null : asUncertain(comparison.matchedSpeedChangeSpm, row),
-      shrunkenChangeSpm: pooled.shrunken.get(row.runnerId) ?? null,
+      shrunkenChangeSpm: pooled.shrunken[row.runnerId] ?? null,
       sentence: comparison?.sentence ?? "Not enough runs before and after to say.",
     })),
     sentence: groupSentence(pooled, rows.length),
-    warnings: pooled.warnings,
+    warnings:
+      pooled.leftOut.length === 0
+        ? []
+        : [`${pooled.leftOut.length} runners have no steady run to compare and are left out.`],
   };
 }
 
@@ -71,12 +77,12 @@ function asUncertain(
   };
 }
 
-function groupSentence(pooled: ReturnType<typeof poolGroup>, runnerCount: number): string {
+function groupSentence(pooled: ProgrammeOutcome, runnerCount: number): string {
   const { groupChangeSpm } = pooled;
   if ("kind" in groupChangeSpm)
     return `Not enough to speak of the group yet: ${groupChangeSpm.have}; needed: ${groupChangeSpm.need}.`;
   const { estimate, interval95, sampleCount } = groupChangeSpm;
-  return `At the same speed the ${sampleCount} runners with enough runs (of ${runnerCount}) changed by ${estimate.toFixed(1)} spm on average, 95 % sure between ${interval95.low.toFixed(1)} and ${interval95.high.toFixed(1)}.`;
+  return `At the same speed the ${sampleCount} runners with runs before and after (of ${runnerCount}) changed by ${estimate.toFixed(1)} spm on average, 95 % sure between ${interval95.low.toFixed(1)} and ${interval95.high.toFixed(1)}.`;
 }
 
 export function resultsCsv(result: ProgrammeResult): string {
