@@ -49,8 +49,14 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
     computedAt: instant(deps.clock),
     groupChangeSpm: pooled.groupChangeSpm,
     betweenRunnersSdSpm: pooled.betweenRunnersSdSpm,
-    runners: rows.map(({ comparison, baselineSpm: _, ...row }) => ({
-      ...row,
+    runners: rows.map(({ comparison, ...row }) => ({
+      runnerId: row.runnerId,
+      name: row.name,
+      targetChangeSpm: row.targetChangeSpm,
+      beforeRunCount: row.beforeRunCount,
+      afterRunCount: row.afterRunCount,
+      attendedCount: row.attendedCount,
+      sessionsDone: row.sessionsDone,
       finding: comparison?.finding ?? "not-enough-evidence",
       ownChangeSpm: comparison === null ? null : asUncertain(comparison.matchedSpeedChangeSpm, row),
       shrunkenChangeSpm: pooled.shrunken[row.runnerId] ?? null,
