@@ -51,8 +51,8 @@ describe("compareRuns", () => {
   });
 
   it("published: the speed trap, 164 at 3.0 to 166 at 3.4 m/s, is −0.66 % at matched speed: only ran faster (EVIDENCE row 15, derived)", () => {
-    const before = ["a", "b", "c", "d"].map((id, k) => cleanRun(id, 164 + 0.3 * (k - 1.5), 3));
-    const after = ["e", "f", "g", "h"].map((id, k) => cleanRun(id, 166 / (3.4 / 3) ** 0.15 + 0.3 * (k - 1.5), 3.4));
+    const before = ["a", "b", "c", "d"].map((id, k) => cleanRun(id, 164 + 1.2 * (k - 1.5), 3));
+    const after = ["e", "f", "g", "h"].map((id, k) => cleanRun(id, 166 / (3.4 / 3) ** 0.15 + 1.2 * (k - 1.5), 3.4));
     const comparison = compared(before, after);
     expectClose(comparison.matchedSpeedChangePercent.estimate, -0.66, {
       atol: 0.03,
