@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { describe, expect, it } from "vitest";
 import { allEvidence } from "../src/engine/evidence/all.ts";
-import type { Evidence } from "../src/engine/evidence/evidence.ts";
+import { type Evidence, titleShown } from "../src/engine/evidence/evidence.ts";
 import { findSource } from "../src/engine/plan/find-source.ts";
 import { protocols } from "../src/engine/plan/all-protocols.ts";
 import { examplePlan, goodWeek } from "./examples/plans.ts";
@@ -75,6 +75,33 @@ describe("evidence", () => {
       .join("\n");
     const unused = [...names].filter(([, name]) => !new RegExp(`\\b${name}\\b`).test(code)).map(([id]) => id);
     expect(unused).toEqual([]);
+  });
+});
+
+/** Titles that were read on the source itself. Every other one says that it is remembered, or our description. */
+const titlesRead: ReadonlySet<string> = new Set([
+  "A 10% Increase in Step Rate Improves Running Kinematics and Clinical Outcomes in Runners With Patellofemoral Pain at 4 Weeks and 3 Months",
+  "Effects of 12-week cadence retraining on impact peak, load rates and lower extremity biomechanics in running",
+  "Effects of Step Rate Manipulation on Joint Mechanics during Running",
+  "Geolocation API",
+  "Leg stiffness and stride frequency in human running",
+  "Measures of reliability in sports medicine and science",
+  "The effects & mechanisms of increasing running step rate: a feasibility study in a mixed-sex group of runners with patellofemoral pain",
+  "When Is It Safe to Run? Applying Four Pain Rules",
+]);
+
+describe("titles", () => {
+  const sources = [...entries.map((entry) => entry.source), ...protocols.map((protocol) => protocol.source)].filter(
+    (source) => source !== undefined,
+  );
+
+  it("nothing from memory is dressed as read", () => {
+    for (const source of sources) {
+      const shown = titleShown(source);
+      expect(titlesRead.has(source.title), shown).toBe(source.titleFrom === undefined);
+      expect(/title from memory|title not noted/.test(source.title), "said by the field, not in the title").toBe(false);
+      expect(/title from memory|title not noted/.test(shown)).toBe(!titlesRead.has(source.title));
+    }
   });
 });
 

@@ -1,5 +1,13 @@
 // The sounds of the beat, made by arithmetic: a few damped sines that swell for a millisecond, sum to zero and end in silence.
-import { SOFT_START_S } from "../evidence/beats.ts";
+import {
+  BEAT_RATE_LIMITS_SPM,
+  CLICK_BAND_HZ,
+  PEAK_CEILING_DBFS,
+  RMS_CEILING_DBFS,
+  SOFT_START_S,
+} from "../evidence/beats.ts";
+import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
+import { ANNOUNCEMENT_PEAK } from "./announcements.ts";
 import { type StepEvent, type Voice } from "./schedule.ts";
 
 export type ClickId = "wood" | "tick" | "knock" | "glass" | "drop";
@@ -68,8 +76,10 @@ export const CLICK_SOUNDS: readonly ClickSound[] = [
 
 const LENGTH_S = 0.07;
 const FADE_S = 0.01;
-/** −3 dBFS: with an announcement of 0.18 on top the sum stays below −1 dBFS. */
-const PEAK = 0.7;
+/** 0.7 of full scale, −3 dBFS: with an announcement on top the sum stays below the peak ceiling. */
+const PEAK = Math.floor(10 * (fromDb(PEAK_CEILING_DBFS.value) - ANNOUNCEMENT_PEAK)) / 10;
+/** Sum of squares that one click may have: at the quickest beat there is, a second stays below the RMS ceiling. */
+const LARGEST_ENERGY_S = fromDb(RMS_CEILING_DBFS.value) ** 2 / (BEAT_RATE_LIMITS_SPM.value.high / SECONDS_PER_MINUTE);
 /** A minor third apart: told apart on a small speaker, and both still inside 1–4 kHz. */
 const RIGHT_PITCH = 2 ** (3 / 12);
 const COUNT_IN_PITCH = 2 ** (-3 / 12);
@@ -85,7 +95,7 @@ export interface ClickOptions {
 }
 
 /**
- * One click, 70 ms long, as samples in [−0.7, 0.7]. Starts at 0, its swell lasts 1 ms, its mean is 0 (below 1e-7) and it
+ * One click, 70 ms long, as samples in [−0.7, 0.7], all its partials inside the click band. Starts at 0, its swell lasts 1 ms, its mean is 0 (below 1e-7) and it
  * fades out in its last 10 ms. Accents ring twice as long at the same peak, count-ins are a minor third lower.
  */
 export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
@@ -99,6 +109,9 @@ export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
   const count = Math.round(LENGTH_S * sampleRateHz);
   const raw = new Float64Array(count);
   const envelope = new Float64Array(count);
+  const { low, high } = CLICK_BAND_HZ.value;
+  if (sound.partials.some(({ hz, glide = 1 }) => pitch * hz > high || pitch * hz * glide < low))
+    throw new RangeError(`clickSamples: "${id}" must stay within ${low} to ${high} Hz`);
   for (let index = 0; index < count; index += 1) {
     const timeS = index / sampleRateHz;
     envelope[index] = swell(timeS / SOFT_START_S.value) * swell((LENGTH_S - timeS) / FADE_S);
@@ -109,7 +122,7 @@ export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
         Math.exp(-timeS / (partial.decayS * decay)) *
         Math.sin(2 * Math.PI * pitch * glidingPhase(partial, timeS));
   }
-  return Float32Array.from(scaleToPeak(withoutMean(raw, envelope), PEAK));
+  return Float32Array.from(scaleToCeilings(withoutMean(raw, envelope), sampleRateHz));
 }
 
 /** Cycles since the start of a pitch that moves evenly from hz to hz·glide over the click. */
@@ -129,7 +142,14 @@ function withoutMean(samples: Float64Array, envelope: Float64Array): Float64Arra
   return samples.map((value, index) => value - share * envelope[index]!);
 }
 
-function scaleToPeak(samples: Float64Array, peak: number): Float64Array {
+/** As loud as both ceilings allow. */
+function scaleToCeilings(samples: Float64Array, sampleRateHz: number): Float64Array {
   const loudest = samples.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
-  return samples.map((value) => (value * peak) / loudest);
+  const energyS = samples.reduce((sum, value) => sum + value * value, 0) / sampleRateHz;
+  const scale = Math.min(PEAK / loudest, Math.sqrt(LARGEST_ENERGY_S / energyS));
+  return samples.map((value) => value * scale);
+}
+
+function fromDb(levelDb: number): number {
+  return 10 ** (levelDb / 20);
 }

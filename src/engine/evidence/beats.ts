@@ -9,7 +9,8 @@ export const CUE_EVERY_STEP = evidence({
   source: {
     authors: "Nijs, Roerdink & Beek (names from memory)",
     year: 2020,
-    title: "Brain Sciences 10(5):273, on pacing runners by step or by stride (title from memory)",
+    title: "Brain Sciences 10(5):273, on pacing runners by step or by stride",
+    titleFrom: "description",
     where: "abstract, PMC7288070",
   },
   note: "In 16 experienced runners a beat on every step gave steadier coordination than a beat on every stride, so every step gets one.",
@@ -48,6 +49,7 @@ export const CLICK_BAND_HZ = evidence({
     authors: "International Organization for Standardization",
     year: 2023,
     title: "ISO 226, Acoustics: normal equal-loudness-level contours",
+    titleFrom: "memory",
     where: "shape of the contours between 1 and 4 kHz, from memory; nobody here opened the standard",
   },
   note: "Hearing is keenest from about 1 to 4 kHz, and traffic is strongest below it, so a quiet click there is still heard.",

@@ -20,6 +20,8 @@ export interface Source {
   readonly authors: string;
   readonly year: number;
   readonly title: string;
+  /** Absent: read on the source. "memory": nobody here read the title. "description": our own words where no title was noted. */
+  readonly titleFrom?: "memory" | "description";
   readonly doi?: string;
   /** Page, table, section or abstract. */
   readonly where: string;
@@ -41,4 +43,10 @@ export interface Evidence<Value = number> {
 
 export function evidence<const Value>(entry: Evidence<Value>): Evidence<Value> {
   return entry;
+}
+
+/** The title as it is shown: a remembered one says so, and a description is not dressed as a title. */
+export function titleShown(source: Pick<Source, "title" | "titleFrom">): string {
+  if (source.titleFrom === "memory") return `${source.title} (title from memory)`;
+  return source.titleFrom === "description" ? `${source.title} (our description; title not noted)` : source.title;
 }

@@ -11,6 +11,7 @@ export const SINE_MODEL_BIAS = evidence({
     authors: "Alcantara, Day, Hahn & Grabowski",
     year: 2021,
     title: "Sacral acceleration can predict whole-body kinetics and stride kinematics across running speeds",
+    titleFrom: "memory",
     where:
       "PeerJ 11199, open data table: 87 rows, 37 runners, 3.8 to 5.4 m/s; our arithmetic, authors and title from memory",
   },
@@ -43,6 +44,7 @@ export const LEG_LENGTH_SHARE = evidence({
     authors: "Winter, after Drillis & Contini",
     year: 2005,
     title: "Biomechanics and Motor Control of Human Movement",
+    titleFrom: "memory",
     where: "second hand; a measured set of 97 runners gives 0.523 (García-Pinillos 2020, abstract)",
   },
   note: "Leg length is about 0.53 of height; measure it when stiffness matters.",
@@ -59,6 +61,7 @@ export const DAMAGE_EXPONENTS = evidence({
     authors: "Edwards",
     year: 2018,
     title: "Modeling overuse injuries in sport as a mechanical fatigue phenomenon",
+    titleFrom: "memory",
     where:
       "Exerc Sport Sci Rev 46:224-231 says that size matters far more than number; the exponents themselves are remembered",
   },
@@ -75,6 +78,7 @@ export const LEVEL_GROUND_LIMIT = evidence({
     authors: "Meyer, Falbriard, Aminian & Millet",
     year: 2023,
     title: "Spring-mass stiffness from contact and flight times on slopes",
+    titleFrom: "memory",
     where:
       "Int J Sports Med 44:673-679, abstract: the temporal method is not valid on inclines; the limit of 2 % is ours",
   },
@@ -92,6 +96,7 @@ export const RUNNING_COST = evidence({
     authors: "Minetti, Moia, Roi, Susta & Ferretti",
     year: 2002,
     title: "Energy cost of walking and running at extreme uphill and downhill slopes",
+    titleFrom: "memory",
     where: "J Appl Physiol 93:1039-1046; the polynomial second hand, five independent sources agree",
   },
   note: "Running uphill costs about 5 % more for each 1 % of slope.",
@@ -143,6 +148,7 @@ export const PUBLISHED_LOAD_CHANGES = evidence<readonly PublishedLoadChange[]>({
     authors: "Willy et al.; Willson et al.; Lenhart et al.",
     year: 2016,
     title: "Three studies with load per step and per distance",
+    titleFrom: "description",
     where:
       "abstracts: Scand J Med Sci Sports 26(2):197-205; Clin Biomech 29:243-247 (per mile); Med Sci Sports Exerc 46(3):557-564",
   },

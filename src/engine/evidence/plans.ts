@@ -5,6 +5,7 @@ const davis2020: Source = {
   authors: "Davis, Tenforde, Neal, Roper & Willy",
   year: 2020,
   title: "Gait Retraining as an Intervention for Patellofemoral Pain",
+  titleFrom: "memory",
   where: "Curr Rev Musculoskelet Med 13, abstract (PMC7083994); author list from memory",
 };
 
@@ -12,6 +13,7 @@ const crowell2011: Source = {
   authors: "Crowell & Davis",
   year: 2011,
   title: "Gait retraining to reduce lower extremity loading in runners",
+  titleFrom: "memory",
   where: "Clin Biomech 26:78-83, and a later review's table of it",
 };
 
@@ -33,6 +35,7 @@ export const followedTempoShare = evidence({
     authors: "Van Dyck, Moens, Buhmann, Demey, Coorevits, Dalla Bella & Leman",
     year: 2015,
     title: "Spontaneous Entrainment of Running Cadence to Music Tempo",
+    titleFrom: "memory",
     where: "Sports Med Open 1:15; shifts up to 3 % read in the abstract, the limit near 2.5 % is from memory",
   },
   note: "Runners follow a beat up to about 2.5 % quicker without being asked; a stage never asks for more.",
@@ -175,6 +178,7 @@ export const recallMonths = evidence({
     authors: "Van den Berghe et al.; Bowser et al.; Willy et al.",
     year: 2024,
     title: "Follow-ups of retraining trials at one, three and six months and at a year",
+    titleFrom: "description",
     where: "J Sports Sci 2024; Med Sci Sports Exerc 2018 50:2500-2506; Clin Biomech 2012 (abstracts)",
   },
   note: "Some trials found the change kept, one found it only after a reminder. So it is looked at again after 1, 3 and 6 months with the beat off.",

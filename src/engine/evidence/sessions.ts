@@ -58,6 +58,7 @@ export const recallCheckS = evidence({
     authors: "Godin et al.; García-Pinillos et al.",
     year: 2018,
     title: "How many steps make a steady mean",
+    titleFrom: "description",
     where: "abstracts: means need 16 to 150 steps; the first minutes of a run settle (preprint 2026)",
   },
   note: "A quarter of an hour without the beat, at the usual easy speed, after the warm-up: more than enough steps for a mean.",

@@ -9,7 +9,8 @@ export const soundIsNotLoad = evidence({
   source: {
     authors: "Phan and others",
     year: 2017,
-    title: "Journal of Sports Sciences study of footfall sound and ground reaction force, 26 men (title not noted)",
+    title: "Journal of Sports Sciences study of footfall sound and ground reaction force, 26 men",
+    titleFrom: "description",
     where: "abstract: peak sound not related to vertical force, nor to loading rate in the quiet condition",
   },
   note: "Loudness is only compared with itself, and it is no measure of impact: in a study of 26 men footfall sound did not follow the force on the leg, although asking for quiet steps lowered both.",
@@ -24,6 +25,7 @@ export const quietInstructionLoadRateChange = evidence({
     authors: "Tate and Milner",
     year: 2017,
     title: "J Orthop Sports Phys Ther 47(8):565–569, sound-level feedback in 14 runners",
+    titleFrom: "description",
     where: "abstract: instantaneous load rate 95.48 to 62.79 body weights a second in one 15-minute session",
   },
   note: "Running to a quieter sound for 15 minutes lowered the load rate of 14 runners by about a third, that day, at their own speed.",

@@ -11,6 +11,7 @@ export const positionNoiseM = evidence({
     authors: "Gløersen et al.",
     year: 2018,
     title: "Frontiers in Physiology 9:1425",
+    titleFrom: "description",
     doi: "10.3389/fphys.2018.01425",
     where: "abstract: third quartile of position error 5.29 m for a 1 Hz wrist receiver; about 3 m an axis",
   },

@@ -6,6 +6,7 @@ const willy2016: Source = {
   year: 2016,
   title:
     "In-field gait retraining and mobile monitoring to address running biomechanics associated with tibial stress fracture",
+  titleFrom: "memory",
   where: "Scand J Med Sci Sports 26(2):197-205, abstract",
 };
 
@@ -74,6 +75,7 @@ export const calfAchillesShift = evidence({
     authors: "Chan, Zhang, Au, An, Shum, Ng & Cheung",
     year: 2018,
     title: "Gait retraining for the reduction of injury occurrence in novice distance runners",
+    titleFrom: "memory",
     where: "Am J Sports Med 46(2):388-395; the calf and Achilles share was read second hand",
   },
   note: "Runners who learned a softer landing had fewer injuries over a year but somewhat more calf and Achilles trouble, so these are asked about.",
@@ -102,6 +104,7 @@ export const runnerToRunnerSpreadSpm = evidence({
     authors: "Luedke & Rauh",
     year: 2021,
     title: "Factors associated with self-selected step rates between collegiate and high school cross country runners",
+    titleFrom: "memory",
     where: "Front Sports Act Living 2:628348, abstract: high-school runners 171.3 (SD 8.3) spm",
   },
   note: "Healthy runners differ from one another with a standard deviation of about 8 spm at the speed each chooses.",
@@ -116,6 +119,7 @@ export const heightReference = evidence({
     authors: "Burns, Zendler & Zernicke; de Ruiter et al.; Cavanagh & Kram",
     year: 2019,
     title: "Step rate against height in three studies, and the pendulum law f ∝ L^-0.5",
+    titleFrom: "description",
     where: "abstracts: −123 spm per metre in one, r −0.49 to −0.66 in another, |r| ≤ 0.36 in the third",
   },
   note: "Taller runners step a little less often, but height says so little about one runner that it only marks a value worth measuring again.",
@@ -147,6 +151,7 @@ export const claimsCeiling = evidence({
     year: 2022,
     title:
       "What is the effect of changing running step rate on injury, performance and biomechanics? A systematic review and meta-analysis",
+    titleFrom: "memory",
     where: "Sports Med Open 8, abstract (37 studies)",
   },
   note: "A review of 37 studies found not enough evidence that a higher step rate prevents injury or makes runners faster. It does change loads at knee and hip.",
@@ -162,6 +167,7 @@ export const effortRiseSmd = evidence({
     year: 2022,
     title:
       "What is the effect of changing running step rate on injury, performance and biomechanics? A systematic review and meta-analysis",
+    titleFrom: "memory",
     where: "Sports Med Open 8, abstract: effort 0.69, awkwardness 0.72",
   },
   note: "Quicker steps feel harder and more awkward at first.",

@@ -1,6 +1,7 @@
 // Runners: counts, baseline, proposal, plan, links. What was seen or felt is in observations.ts.
 import type { runnerRoutes } from "../../api/routes/runners.ts";
 import type { CountInput } from "../../api/index.ts";
+import { titleShown } from "../../engine/evidence/evidence.ts";
 import { protocols } from "../../engine/plan/all-protocols.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 import { eraseRunner, GroupReader, RunnerReader } from "../../store/index.ts";
@@ -187,7 +188,7 @@ export function runnerHandlers(
         id,
         title,
         summary: trained,
-        source: `${from.authors} ${from.year}: ${from.title}`,
+        source: `${from.authors} ${from.year}: ${titleShown(from)}`,
       })),
     }),
 

@@ -1,5 +1,6 @@
 // What the rules propose for a runner, and what the coach made of it.
 import type { Proposal as ProposalShape, ProposalAnswer, Reason as ReasonShape } from "../../api/index.ts";
+import { titleShown } from "../../engine/evidence/evidence.ts";
 import { findSource } from "../../engine/plan/find-source.ts";
 import type { Proposal } from "../../engine/target/proposal.ts";
 import { proposeChange } from "../../engine/target/propose.ts";
@@ -125,7 +126,7 @@ export function presentReason(entry: Reason): ReasonShape {
           kind: found.kind,
           authors: source?.authors ?? null,
           year: source?.year ?? null,
-          title: source?.title ?? null,
+          title: source === undefined ? null : titleShown(source),
           doi: source?.doi ?? null,
           note: found.note,
         },

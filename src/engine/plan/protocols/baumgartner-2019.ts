@@ -9,6 +9,7 @@ export const baumgartner2019: Protocol = {
     year: 2019,
     title:
       "Increased stride-rate in runners following an independent retraining program: A randomized controlled trial",
+    titleFrom: "memory",
     doi: "10.1111/sms.13509",
     where: "Scand J Med Sci Sports, abstract",
   },

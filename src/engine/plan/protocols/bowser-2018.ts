@@ -10,6 +10,7 @@ export const bowser2018: Protocol = {
     authors: "Bowser, Fellin, Milner, Pohl & Davis (names after the first from memory)",
     year: 2018,
     title: "Reducing Impact Loading in Runners: A One-Year Follow-up",
+    titleFrom: "memory",
     where: "Med Sci Sports Exerc 50:2500-2506, abstract",
   },
   trained: "a softer landing",

@@ -10,6 +10,7 @@ export const chan2018: Protocol = {
     year: 2018,
     title:
       "Gait Retraining for the Reduction of Injury Occurrence in Novice Distance Runners: 1-Year Follow-up of a Randomized Controlled Trial",
+    titleFrom: "memory",
     where: "Am J Sports Med 46(2):388-395, abstract",
   },
   trained: "less vertical force at 8 and 12 km/h",

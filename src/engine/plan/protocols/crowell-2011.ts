@@ -9,6 +9,7 @@ export const crowell2011: Protocol = {
     authors: "Crowell & Davis",
     year: 2011,
     title: "Gait retraining to reduce lower extremity loading in runners",
+    titleFrom: "memory",
     where: "Clin Biomech 26:78-83 (PMC3014399), with a later review's table",
   },
   trained: "less shock at the shin, half of the runner's own or lower",

@@ -7,7 +7,8 @@ export const crowell2026: Protocol = {
   source: {
     authors: "Crowell et al.",
     year: 2026,
-    title: "Randomised trial of retraining by telehealth (title not noted)",
+    title: "Randomised trial of retraining by telehealth",
+    titleFrom: "description",
     where: "record of the trial, n = 180",
   },
   trained: "a higher step rate and a changed foot strike, runners with knee pain under care",

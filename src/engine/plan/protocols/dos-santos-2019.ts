@@ -9,6 +9,7 @@ export const dosSantos2019: Protocol = {
     authors: "dos Santos et al.",
     year: 2019,
     title: "Effects of three gait retraining techniques in runners with patellofemoral pain",
+    titleFrom: "memory",
     where: "Phys Ther Sport 36:92-100, abstract",
   },
   trained: "a higher step rate, runners with knee pain under care",

@@ -8,6 +8,7 @@ export const giraldo2020Row: Protocol = {
     authors: "Giraldo-Pedroza, Lee, Lam, Coman & Alici (names after the first from memory)",
     year: 2020,
     title: "Effects of Wearable Devices with Biofeedback on Biomechanical Performance of Running: A Systematic Review",
+    titleFrom: "memory",
     where: "Sensors 20:6637, feedback table",
   },
   trained: "less shock at the shin, 75 to 80 % of the runner's own",

@@ -8,6 +8,7 @@ export const hafer2015: Protocol = {
     authors: "Hafer, Brown, deMille, Hillstrom & Garber",
     year: 2015,
     title: "The effect of a cadence retraining protocol on running biomechanics and efficiency: a pilot study",
+    titleFrom: "memory",
     where: "J Sports Sci 33(7):724-731, second hand",
   },
   trained: "a higher step rate in the runner's own training",

@@ -7,7 +7,8 @@ export const huber2024: Protocol = {
   source: {
     authors: "Huber & Verhoff",
     year: 2024,
-    title: "Randomised trial of running with a metronome (title not noted)",
+    title: "Randomised trial of running with a metronome",
+    titleFrom: "description",
     doi: "10.26603/001c.90909",
     where: "Int J Sports Phys Ther 19(1), abstract",
   },

@@ -8,6 +8,7 @@ export const musgjerd2021: Protocol = {
     authors: "Musgjerd, Anason, Rutherford & Kernozek",
     year: 2021,
     title: "Effect of Increasing Running Cadence on Peak Impact Force in an Outdoor Environment",
+    titleFrom: "memory",
     where: "Int J Sports Phys Ther 16(4), abstract",
   },
   trained: "a higher step rate on a 2.4-mile run",

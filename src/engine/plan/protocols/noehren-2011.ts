@@ -10,6 +10,7 @@ export const noehren2011: Protocol = {
     year: 2011,
     title:
       "The effect of real-time gait retraining on hip kinematics, pain and function in subjects with patellofemoral pain syndrome",
+    titleFrom: "memory",
     where: "Br J Sports Med 45:691-696, from memory",
   },
   trained: "less hip adduction",

@@ -8,6 +8,7 @@ export const tate2017: Protocol = {
     authors: "Tate & Milner",
     year: 2017,
     title: "Sound-Intensity Feedback During Running Reduces Loading Rates and Impact Peak",
+    titleFrom: "memory",
     where: "J Orthop Sports Phys Ther 47(8):565-569, abstract",
   },
   trained: "quieter landing",

@@ -8,7 +8,8 @@ export const vanDenBerghe2024: Protocol = {
   source: {
     authors: "Van den Berghe et al.",
     year: 2024,
-    title: "Retention after music-based feedback on shock (title not noted)",
+    title: "Retention after music-based feedback on shock",
+    titleFrom: "description",
     where: "J Sports Sci, abstract",
   },
   trained: "less shock at the shin",

@@ -9,6 +9,7 @@ export const willy2012: Protocol = {
     authors: "Willy, Scholz & Davis",
     year: 2012,
     title: "Mirror gait retraining for the treatment of patellofemoral pain in female runners",
+    titleFrom: "memory",
     where: "Clin Biomech (PMC3501612), abstract",
   },
   trained: "hip and knee alignment seen in a mirror",

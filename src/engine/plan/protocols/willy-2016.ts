@@ -10,6 +10,7 @@ export const willy2016: Protocol = {
     year: 2016,
     title:
       "In-field gait retraining and mobile monitoring to address running biomechanics associated with tibial stress fracture",
+    titleFrom: "memory",
     where: "Scand J Med Sci Sports 26(2):197-205, abstract",
   },
   trained: "a higher step rate, outdoors",
