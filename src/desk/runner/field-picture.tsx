@@ -44,7 +44,7 @@ export function FieldPicture({ data, format, borrowed, warnings }: FieldPictureP
         )}
       </Fitted>
       <FieldTable data={data} format={format} />
-      {[...warnings, ...(borrowed.length > 0 ? [`${words.borrowed}: ${borrowed.join("; ")}.`] : [])].map((sentence) => (
+      {[...warnings, ...(borrowed.length > 0 ? [`${words.borrowed}: ${borrowed.join(" ")}`] : [])].map((sentence) => (
         <p key={sentence} className="muted small">
           {sentence}
         </p>

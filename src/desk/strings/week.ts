@@ -34,7 +34,7 @@ export const weekWords = {
   showSilent: "Sent nothing",
   showPain: "Pain",
   column: { name: "Runner", evidence: "What was seen", decision: "Proposed", act: "" },
-  none: "nothing to decide: no plan yet",
+  none: "nothing to decide",
   why: "Why",
   whyOf: (name: string) => `Why: ${name}`,
   confirm: "Confirm",

@@ -138,10 +138,10 @@ describe("split bar", () => {
     expect(bar.length.x + bar.length.width).toBeCloseTo(bar.rateEndX, 6);
   });
 
-  it("bars of one list share a range, never narrower than 5 %", () => {
+  it("bars of one list share a range, never narrower than 3 %", () => {
     expect(splitDomain(splits)).toBe(0.067);
-    expect(splitDomain([{ lnSpeed: 0.001, lnStepRate: 0.002, lnStepLength: -0.001 }])).toBe(0.05);
-    expect(splitDomain([])).toBe(0.05);
+    expect(splitDomain([{ lnSpeed: 0.001, lnStepRate: 0.002, lnStepLength: -0.001 }])).toBe(0.03);
+    expect(splitDomain([])).toBe(0.03);
   });
 
   it("says its parts to those who do not see it", () => {

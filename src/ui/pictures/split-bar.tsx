@@ -20,10 +20,10 @@ export interface SplitLayout {
 const HEIGHT = 36;
 const EDGE = 6;
 
-/** The range that a list of bars shares, so that they can be compared by eye: symmetric, at least ±5 %. */
+/** The range that a list of bars shares, so that they can be compared by eye: symmetric, at least ±3 %. */
 export function splitDomain(splits: readonly SplitData[]): number {
   const reach = splits.flatMap((split) => [split.lnStepRate, split.lnSpeed].map((value) => Math.abs(value)));
-  return Math.max(0.05, ...reach);
+  return Math.max(0.03, ...reach);
 }
 
 export function layoutSplit(split: SplitData, width: number, domain: number): SplitLayout {
