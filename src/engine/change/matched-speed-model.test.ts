@@ -25,8 +25,8 @@ describe("fitMatchedSpeed", () => {
     expectClose(mixtureMean(fit.change), matched.change, { atol: 0.05 * matched.changeStandardError, because });
     expectClose(mixtureSd(fit.change), matched.changeStandardError, { rtol: 0.12, because });
     expectClose(mixtureMean(fit.exponent), matched.exponent, { atol: 0.1 * matched.exponentStandardError, because });
-    expectClose(fit.rho, matched.rho, { atol: 0.06, because });
-    expectClose(fit.residualSd, matched.residualSd, { rtol: 0.06, because });
+    expectClose(fit.rho, matched.rho, { atol: 0.02, because });
+    expectClose(fit.residualSd, matched.residualSd, { rtol: 0.01, because });
   });
 
   it("closed form: with a flat spread prior the interval is Student's t over run means", () => {
