@@ -11,8 +11,8 @@ import { createTestDatabase } from "../../tests/store-variants.ts";
 import { sha256 } from "../../tests/test-server.ts";
 import { ApiError, type Client, createClient, newId } from "../api/index.ts";
 
-const KILLS = process.env["SPONDEE_LONG"] === undefined ? 6 : 200;
-const SEED = 20_260_305;
+const KILLS = Number(process.env["SPONDEE_KILLS"] ?? (process.env["SPONDEE_LONG"] === undefined ? 6 : 200));
+const SEED = Number(process.env["SPONDEE_SEED"] ?? 20_260_305);
 const random = createRandom(SEED);
 const id = () =>
   newId(

@@ -1,6 +1,6 @@
 // Puts everything together and listens. What the command line calls.
 import { accessSync, constants, existsSync, mkdirSync, rmSync } from "node:fs";
-import { hostname } from "node:os";
+import { hostname, networkInterfaces } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { backupSqlite, openStore, type Store, type StorePlace } from "../store/index.ts";
@@ -76,7 +76,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer>
     const settings: ServerSettings = {
       dataDir,
       ...(options.pagesDir === undefined ? {} : { pagesDir: options.pagesDir }),
-      allowedHosts: allowedHosts(wish, [hostname(), `${hostname()}.local`]),
+      allowedHosts: allowedHosts(wish, ownNames()),
       ...origin,
       secureCookies: ownHttps || options.publicOrigin?.startsWith("https://") === true,
       trustProxy: options.publicOrigin !== undefined && !ownHttps,
@@ -123,6 +123,14 @@ export async function startServer(options: ServeOptions): Promise<RunningServer>
     await store.close().catch(() => undefined);
     throw error;
   }
+}
+
+/** What this machine is called and the addresses it has: a phone on the same network may use any of them. */
+function ownNames(): string[] {
+  const addresses = Object.values(networkInterfaces()).flatMap((entries) =>
+    (entries ?? []).map((entry) => entry.address),
+  );
+  return [hostname(), `${hostname()}.local`, ...addresses];
 }
 
 export function storePlace(dataDir: string, databaseUrl: string | undefined): StorePlace {

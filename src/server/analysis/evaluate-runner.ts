@@ -6,6 +6,7 @@ import type { SpeedSplit } from "../../engine/change/speed-split.ts";
 import type { NotEnough } from "../../engine/quantities/uncertain.ts";
 import { asRun } from "./as-run.ts";
 import { evaluateBaseline } from "./evaluate-baseline.ts";
+import { carryOverOf } from "./carry-over.ts";
 import { evaluateRuns } from "./evaluate-runs.ts";
 import type { EvaluationInput, RecordingInput, RunnerState } from "./runner-state.ts";
 
@@ -17,12 +18,16 @@ export function evaluateRunner(input: EvaluationInput): RunnerState {
   const { answer, comparison } = compare(input, baseline.kind === "baseline" ? baseline.stepRateSpm.estimate : null);
   const referenceSpeedMps = comparison?.referenceSpeedMps ?? (baseline.kind === "baseline" ? baseline.speedMps : null);
   const speedExponent = comparison?.shrinkage.speedExponent.estimate ?? null;
+  const runs = evaluateRuns(input, { speedMps: referenceSpeedMps, exponent: speedExponent });
   return {
     baseline,
-    comparison: answer,
+    comparison:
+      answer.kind === "comparison" && baseline.kind === "baseline"
+        ? { ...answer, carryOver: carryOverOf(runs, baseline.stepRateSpm.estimate) }
+        : answer,
     referenceSpeedMps,
     speedExponent,
-    runs: evaluateRuns(input, { speedMps: referenceSpeedMps, exponent: speedExponent }),
+    runs,
   };
 }
 

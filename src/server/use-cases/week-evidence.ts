@@ -6,6 +6,7 @@ import type { Plan } from "../../engine/plan/plan.ts";
 import type { PainPlace, WeekEvidence } from "../../engine/plan/week-evidence.ts";
 import type { RedFlag } from "../../engine/target/red-flags.ts";
 import type { Database } from "../../store/index.ts";
+import { carryOverShare } from "../analysis/carry-over.ts";
 import type { RunFacts, RunnerState } from "../analysis/runner-state.ts";
 import { dayOf } from "./dates.ts";
 import { json } from "./present.ts";
@@ -64,7 +65,7 @@ export function weekEvidence(facts: WeekFacts): WeekEvidence {
     ...optional("speedChangeShare", speedChange(week, plan.speedMps ?? state.referenceSpeedMps)),
     ...optional("lateDropShare", mean(week.map(dropShare))),
     ...optional("usualLateDropShare", usualDrop(state)),
-    ...optional("carryOverShare", mean(week.map((run) => carryOver(run, plan.baselineSpm)))),
+    ...optional("carryOverShare", mean(week.map((run) => carryOverShare(run, plan.baselineSpm)))),
     ...optional("longestRunM", longest(week)),
     ...optional("longestBefore30DaysM", longest(before30.map((entry) => entry.run))),
   };
@@ -119,11 +120,6 @@ function usualDrop(state: RunnerState): number | null {
         : (2 * run.lateRunDropSpm.standardError - run.lateRunDropSpm.estimate) / run.stepRateSpm,
     ),
   );
-}
-
-function carryOver(run: RunFacts, baselineSpm: number): number | null {
-  if (run.cueOffSpm === null || run.targetSpm === null || run.targetSpm - baselineSpm < 1) return null;
-  return (run.cueOffSpm - baselineSpm) / (run.targetSpm - baselineSpm);
 }
 
 function longest(runs: readonly RunFacts[]): number | null {
