@@ -22,6 +22,6 @@ export default defineConfig({
   server: {
     host: "127.0.0.1",
     port: 5178,
-    proxy: { "/api": process.env["SPONDEE_SERVER"] ?? "http://127.0.0.1:7773" },
+    proxy: { "/api": process.env["SPONDEE_SERVER"] ?? "http://127.0.0.1:7411" },
   },
 });
