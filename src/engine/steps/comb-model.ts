@@ -43,8 +43,6 @@ const LINE_PRICE = 1.3;
 const SMOOTH_HZ = 1.2;
 /** Nothing slower is gait: half a stroll's stride rate, and the turning of the sensor lies below. */
 const LOW_HZ = 0.5;
-/** A comb that explains less cannot pay for its lines, and is not weighed further. */
-const LEAST_SHARE = 0.15;
 /** No fit explains more: steps are never the same twice. */
 const MOST_SHARE = 0.97;
 
@@ -65,14 +63,16 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
 
   /** Power at each tick by the parabola through the nearest bin and its neighbours. */
   const tabulate = (spectrum: Float64Array, scale: number): void => {
-    for (let tick = lowSpm; tick < tickCount; tick += 1) {
-      const b = nearestBin[tick]!;
-      const d = offBin[tick]!;
+    // Local names: the optimiser then keeps them in registers.
+    const [to, bins, offs, end] = [power, nearestBin, offBin, tickCount];
+    for (let tick = lowSpm; tick < end; tick += 1) {
+      const b = bins[tick]!;
+      const d = offs[tick]!;
       const left = spectrum[b - 1]!;
       const middle = spectrum[b]!;
       const right = spectrum[b + 1]!;
       const value = middle + 0.5 * d * (right - left + d * (left - 2 * middle + right));
-      power[tick] = value > 0 ? scale * value : 0;
+      to[tick] = value > 0 ? scale * value : 0;
     }
   };
 
@@ -95,13 +95,14 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
     const half = (groupWeight * freeBins) / lobeBins; // n/2: two real values for each independent line
     const scale = lobeBins / total;
     tabulate(spectrum, scale);
-    for (let i = 0; i < rateCount; i += 1) {
-      const tick = lowSpm + i; // half the step rate
+    const [lines, end, count, low] = [power, tickCount, rateCount, lowSpm];
+    for (let i = 0; i < count; i += 1) {
+      const tick = low + i; // half the step rate
       const pair = 2 * tick;
       let steps = 0;
       let between = 0;
-      for (let t = tick; t < tickCount; t += pair) between += power[t]!;
-      for (let t = pair; t < tickCount; t += pair) steps += power[t]!;
+      for (let t = tick; t < end; t += pair) between += lines[t]!;
+      for (let t = pair; t < end; t += pair) steps += lines[t]!;
       const strides = steps + between;
       if (first && strides > 0) {
         const third = tick + pair < tickCount ? power[tick + pair]! : 0;
@@ -111,7 +112,9 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       const unlikeShare = Math.min(strides, MOST_SHARE);
       fit.alikeShare[i]! += groupWeight * alikeShare;
       fit.unlikeShare[i]! += groupWeight * unlikeShare;
-      if (unlikeShare < LEAST_SHARE) continue;
+      // −ln(1 − share) is at most share/(1 − share): a comb that cannot earn half of its price is not weighed further.
+      const price = 0.5 * groupWeight * LINE_PRICE * Math.floor((end - 1) / tick);
+      if (half * unlikeShare < price * (1 - unlikeShare)) continue;
       const stepsByChance = chanceOf(pair, pair, scale);
       fit.alike[i]! += half * gain(alikeShare, stepsByChance);
       fit.unlike[i]! += half * gain(unlikeShare, stepsByChance + chanceOf(tick, pair, scale));
