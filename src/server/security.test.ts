@@ -154,6 +154,11 @@ describe.each(storeVariants)("walls on $name", (variant) => {
       });
       expect(answer.items, search).toEqual([]);
     }
+    const nul = await server.coach.call("GET /api/groups/:groupId/roster", {
+      params: { groupId },
+      query: { search: "a\u0000b" },
+    });
+    expect(nul.status).toBe(400);
     const cursor = await server.coach.call("GET /api/groups/:groupId/roster", {
       params: { groupId },
       query: { after: "'; drop table runner" },
