@@ -114,6 +114,12 @@ function coverageText(report: CalibrationReport, perCell: number): string {
     `| --- | ${DAY_TO_DAY_SDS_PERCENT.map(() => "---").join(" | ")} |`,
     ...cells,
     "",
+    "The same by what the cells do not fix, two or more runs a side:",
+    "",
+    "| histories with | intervals that hold the truth |",
+    "| --- | --- |",
+    ...report.coverageByFactor.map(({ factor, share }) => `| ${factor} | ${percent(share)} |`),
+    "",
     "With few runs and steady days the intervals are wider than they need be, because they allow for days that differ more than these did; with one run a side the finding is always that there is not enough evidence.",
     "",
   ].join("\n");
@@ -142,7 +148,7 @@ function power(histories: number): void {
     return { dayToDaySdPercent, runsPerSide };
   });
   const source = `// Made by \`npx tsx scripts/calibration.ts --power\`; do not edit by hand.
-// Fewest runs on each side that find a true change in at least ${100 * wantedShare} % of simulated histories; null: more than 12.
+// Fewest runs on each side that find a true change in at least ${100 * wantedShare} % of ${histories} simulated histories each; null: more than 12.
 
 export interface PowerRow {
   readonly dayToDaySdPercent: number;
@@ -151,9 +157,6 @@ export interface PowerRow {
 }
 
 export const POWER_EFFECTS_PERCENT: readonly number[] = ${JSON.stringify(effectsPercent).replaceAll(",", ", ")};
-
-/** Histories behind each combination. */
-export const POWER_HISTORY_COUNT = ${histories};
 
 export const POWER_ROWS: readonly PowerRow[] = [
 ${rows.map((row) => `  { dayToDaySdPercent: ${row.dayToDaySdPercent}, runsPerSide: ${JSON.stringify(row.runsPerSide).replaceAll(",", ", ")} },`).join("\n")}

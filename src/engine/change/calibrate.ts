@@ -88,7 +88,7 @@ export interface Share {
 }
 
 /** Share of histories for which `of` is true, with its Monte-Carlo error. */
-export function shareOf(histories: readonly CalibratedHistory[], of: (history: CalibratedHistory) => boolean): Share {
+function shareOf(histories: readonly CalibratedHistory[], of: (history: CalibratedHistory) => boolean): Share {
   const count = histories.length;
   const share = histories.filter(of).length / count;
   // Never zero: with no miss among n, one in n is still possible.
@@ -99,6 +99,19 @@ export function shareOf(histories: readonly CalibratedHistory[], of: (history: C
 export const RUN_COUNTS = [1, 2, 3, 4, 5, 6] as const;
 export const DAY_TO_DAY_SDS_PERCENT = [0.5, 1, 1.5, 2, 2.5] as const;
 
+const FACTORS: readonly (readonly [string, (truth: HistoryTruth) => boolean])[] = [
+  ["10 to 20 minutes a run", (truth) => truth.minutesPerRun <= 20],
+  ["30 to 40 minutes a run", (truth) => truth.minutesPerRun >= 30],
+  ["exponent under 0.14", (truth) => truth.exponent < 0.14],
+  ["exponent above 0.18", (truth) => truth.exponent > 0.18],
+  ["residual correlation under 0.85", (truth) => truth.windowRho < 0.85],
+  ["residual correlation above 0.90", (truth) => truth.windowRho > 0.9],
+  ["memory longer than modelled", (truth) => truth.longMemory === true],
+  ["8 to 15 % faster", (truth) => truth.speedChangePercent >= 8],
+  ["more runs after than before", (truth) => truth.afterRunCount > truth.beforeRunCount],
+  ["treadmill", (truth) => truth.surface === "treadmill"],
+];
+
 export interface CalibrationReport {
   readonly historyCount: number;
   readonly coverage: Share;
@@ -107,6 +120,8 @@ export interface CalibrationReport {
     readonly dayToDaySdPercent: number;
     readonly share: Share;
   }[];
+  /** Coverage by what the cells do not fix. */
+  readonly coverageByFactor: readonly { readonly factor: string; readonly share: Share }[];
   /** Nothing changed, two or more runs a side, and `changed` or `both` was said. */
   readonly falseChanged: Share;
   readonly falseChangedByCell: readonly {
@@ -175,6 +190,10 @@ export function calibrate(perCell: number, seed: number): CalibrationReport {
     historyCount: all.length,
     coverage: shareOf(all, (history) => history.held),
     coverageByCell: byCell(all, (history) => history.held),
+    coverageByFactor: FACTORS.flatMap(([factor, of]) => {
+      const histories = all.filter(({ truth }) => truth.beforeRunCount >= 2 && of(truth));
+      return histories.length === 0 ? [] : [{ factor, share: shareOf(histories, (history) => history.held) }];
+    }),
     falseChanged: shareOf(
       notFaster.filter(({ truth }) => truth.beforeRunCount >= 2),
       (history) => saysChange(history.finding),

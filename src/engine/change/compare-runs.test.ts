@@ -169,7 +169,28 @@ describe("compareRuns", () => {
       atol: 1e-9,
       because: "same power curve read at the same speed",
     });
+    const [first, last] = [comparison.afterLine.line[0]!, comparison.afterLine.line.at(-1)!];
+    expectClose(
+      Math.log(last.stepRateSpm / first.stepRateSpm) / Math.log(last.speedMps / first.speedMps),
+      comparison.shrinkage.speedExponent.estimate,
+      { rtol: 1e-9, because: "the line is the power law that was fitted" },
+    );
     expect(comparison.beforeLine.runs).toHaveLength(4);
+  });
+
+  it("says how much it leaned on borrowed values: all with one run, less with a season at many speeds", () => {
+    const single = compared([cleanRun("a", 160, 3)], [cleanRun("b", 162, 3)]).shrinkage;
+    const season = simulateHistory(
+      { ...truth, beforeRunCount: 15, afterRunCount: 15, minutesPerRun: 40, exponent: 0.2 },
+      2,
+    );
+    const many = compared(season.before, season.after).shrinkage;
+    expect(single.dayToDaySdPercent.priorShare).toBeGreaterThan(0.5);
+    expect(many.dayToDaySdPercent.priorShare).toBeLessThan(0.1);
+    expect(many.speedExponent.priorShare).toBeLessThan(0.8);
+    expect(many.speedExponent.estimate).toBeGreaterThan(0.15);
+    expect(many.dayToDaySdPercent.interval95.low).toBeLessThan(1.1);
+    expect(many.dayToDaySdPercent.interval95.high).toBeGreaterThan(1);
   });
 });
 

@@ -3,6 +3,7 @@ import { expectClose } from "../../../tests/expect-close.ts";
 import { DAMAGE_EXPONENTS, LEG_STIFFNESS_EXPONENT, PUBLISHED_LOAD_CHANGES, SINE_MODEL_BIAS } from "../evidence/load.ts";
 import { hzToSpm, stepLengthM, stepsPerKm } from "../quantities/units.ts";
 import { loadEstimate, type LoadMeasurement } from "./load-estimate.ts";
+import { loadTrade } from "./load-trade.ts";
 import { breakEvenReduction, perKilometreRatio } from "./per-kilometre.ts";
 import { integrateUntil } from "./runge-kutta.ts";
 import { runningCostJPerKgM } from "./running-cost.ts";
@@ -185,6 +186,24 @@ describe("per kilometre", () => {
       atol: 0.006,
       because: "printed digits",
     });
+  });
+});
+
+describe("loadTrade", () => {
+  it("closed form: +5 % steps at −2 % load a step, for each assumption, with the published pairs beside it", () => {
+    const trade = loadTrade(0.05, -0.02);
+    expectClose(
+      trade.rows.map((row) => row.perKilometrePercent),
+      [1, 6.6, 9].map((b) => 100 * (1.05 * 0.98 ** b - 1)),
+      { atol: 1e-9, because: "definition" },
+    );
+    expectClose(
+      trade.rows.map((row) => row.breakEvenPercent),
+      [4.76, 0.74, 0.54],
+      { atol: 0.006, because: "EVIDENCE section 4 table" },
+    );
+    expect(trade.published.map((row) => row.perStepPercent)).toEqual([-26.9, -22.2, -14]);
+    expect(trade.assumption).toContain("assumption");
   });
 });
 

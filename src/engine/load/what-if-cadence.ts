@@ -2,9 +2,8 @@
 import { LEG_STIFFNESS_EXPONENT } from "../evidence/load.ts";
 import type { NotEnough } from "../quantities/uncertain.ts";
 import { simulateStep, type BouncingRunner, type BouncingStep } from "./bouncing-runner.ts";
-import { LOAD_CAUTION } from "./load-estimate.ts";
 import { solveSystem } from "./newton.ts";
-import { perKilometreRatio } from "./per-kilometre.ts";
+import { loadTrade, type LoadTrade } from "./load-trade.ts";
 import { springMass, type SpringMassInput } from "./spring-mass.ts";
 
 export interface WhatIfSide extends BouncingStep {
@@ -17,10 +16,9 @@ export interface WhatIfCadence {
   readonly peakForceChangePercent: number;
   readonly comDropChangePercent: number;
   readonly contactTimeChangePercent: number;
-  /** Peak force times number of steps, per kilometre. */
-  readonly peakForcePerKmChangePercent: number;
+  /** Per step and per kilometre, for several assumptions of what wears. */
+  readonly trade: LoadTrade;
   readonly assumption: string;
-  readonly caution: string;
 }
 
 /** The spring–mass runner with exactly these contact and flight times and this mean speed; undefined when there is none. */
@@ -92,9 +90,8 @@ export function whatIfCadence(measured: SpringMassInput, stepRateChangeShare: nu
     peakForceChangePercent,
     comDropChangePercent: percent((step) => step.comDropM),
     contactTimeChangePercent: percent((step) => step.contactTimeS),
-    peakForcePerKmChangePercent: 100 * (perKilometreRatio(stepRateChangeShare, peakForceChangePercent / 100) - 1),
+    trade: loadTrade(stepRateChangeShare, peakForceChangePercent / 100),
     assumption:
       "Leg stiffness rises with step rate to the power 1.39 (Farley & Gonzalez 1996, two end points at 2.5 m/s).",
-    caution: LOAD_CAUTION,
   };
 }
