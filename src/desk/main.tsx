@@ -1,5 +1,5 @@
 // The coach's desk: providers around the routes.
-import { QueryClient, QueryClientProvider } from "@tanstack/react-query";
+import { MutationCache, QueryCache, QueryClient, QueryClientProvider } from "@tanstack/react-query";
 import { RouterProvider } from "@tanstack/react-router";
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
@@ -10,10 +10,18 @@ import "../ui/style/controls.css";
 import "./styles/shell.css";
 import { NoticesProvider } from "./data/notices.tsx";
 import { statusOf } from "./data/problems.ts";
+import { sessionQuery } from "./data/queries.ts";
 import { createDeskRouter } from "./routes.tsx";
 import { keepShell } from "./shell/keep-shell.ts";
 
-const queries = new QueryClient({
+/** A session that ran out shows the sign-in page; what waits in the outbox is sent after it. */
+function noticeSignedOut(error: Error): void {
+  if (statusOf(error) === 401) queries.setQueryData(sessionQuery.queryKey, { account: null });
+}
+
+const queries: QueryClient = new QueryClient({
+  queryCache: new QueryCache({ onError: noticeSignedOut }),
+  mutationCache: new MutationCache({ onError: noticeSignedOut }),
   defaultOptions: {
     queries: {
       staleTime: 5000,

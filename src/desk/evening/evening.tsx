@@ -9,6 +9,7 @@ import { rosterQuery } from "../data/queries.ts";
 import { useFormat } from "../data/use-format.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { eveningWords } from "../strings/evening.ts";
 import { rosterWords } from "../strings/groups.ts";
 import { Attendance, usePresence } from "./attendance.tsx";
@@ -45,7 +46,7 @@ export function Evening() {
     <Page wide>
       <div className="title-row">
         <div>
-          <h1>{eveningWords.title}</h1>
+          <PageTitle text={eveningWords.title} />
           <p className="muted">{eveningWords.on(format.date(on))}</p>
         </div>
         <Choice<Part>

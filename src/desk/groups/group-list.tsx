@@ -12,6 +12,7 @@ import { useBrowserFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
 import { groupName } from "../shell/group-name.ts";
 import { Header, Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { groupWords } from "../strings/groups.ts";
 import { GroupFormDialog } from "./group-form.tsx";
 
@@ -25,7 +26,7 @@ export function GroupList() {
       <Page>
         <div className="title-row">
           <div>
-            <h1>{groupWords.title}</h1>
+            <PageTitle text={groupWords.title} />
             <p className="muted">{groupWords.lead}</p>
           </div>
           <Button kind="go" onClick={() => setMaking(true)}>

@@ -1,6 +1,7 @@
 import { Header, Page } from "../shell/header.tsx";
 import { ShortcutTable } from "../shell/shortcut-table.tsx";
 import { Caution } from "../controls/caution.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { helpTopics, helpWords } from "../strings/help.ts";
 
 export function HelpPage() {
@@ -8,7 +9,7 @@ export function HelpPage() {
     <>
       <Header />
       <Page>
-        <h1>{helpWords.title}</h1>
+        <PageTitle text={helpWords.title} />
         <p className="muted">{helpWords.lead}</p>
         <h2 className="section-head">{helpWords.eveningTitle}</h2>
         <ol className="prose-list">

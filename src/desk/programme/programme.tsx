@@ -25,6 +25,7 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { addDays } from "../shell/programme-week.ts";
+import { PageTitle } from "../shell/page-title.tsx";
 import { programmeWords } from "../strings/programme.ts";
 import { findingWords } from "../strings/runner.ts";
 import { markOf, type ResultSort, sortedResults, type WhichEstimate } from "./results-model.ts";
@@ -40,7 +41,7 @@ export function ProgrammePage() {
     <Page wide>
       <div className="title-row">
         <div>
-          <h1>{group ? group.name : programmeWords.title}</h1>
+          <PageTitle text={group ? group.name : programmeWords.title} />
           <p className="muted">
             {group &&
               programmeWords.dates(

@@ -8,7 +8,7 @@ import { Button } from "../../ui/controls/button.tsx";
 import type { Format } from "../../ui/words/format.ts";
 import { useTheme } from "../shell/theme.ts";
 import { recordingWords, tracesWords } from "../strings/recording.ts";
-import type { RecordingDetail } from "./recording.tsx";
+import type { RecordingDetail } from "./detail.ts";
 import { stops, unused } from "./window-model.ts";
 
 interface TraceLine {

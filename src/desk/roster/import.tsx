@@ -12,6 +12,7 @@ import { useNotices } from "../data/notices.tsx";
 import { useSave } from "../data/use-save.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { importWords } from "../strings/groups.ts";
 import "./roster.css";
 
@@ -64,7 +65,7 @@ export function RosterImport() {
   });
   return (
     <Page>
-      <h1>{importWords.title}</h1>
+      <PageTitle text={importWords.title} />
       <p className="muted">{importWords.lead}</p>
       <DropZone
         className="drop"

@@ -12,6 +12,7 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { isTyping } from "../shell/is-typing.ts";
+import { PageTitle } from "../shell/page-title.tsx";
 import { rosterWords } from "../strings/groups.ts";
 import { RosterTable } from "./roster-table.tsx";
 import { RunnerFormDialog } from "./runner-form.tsx";
@@ -44,7 +45,7 @@ export function Roster() {
     <Page wide>
       <div className="title-row">
         <div>
-          <h1>{rosterWords.title}</h1>
+          <PageTitle text={rosterWords.title} />
           {roster.data && (
             <p className="muted">{rosterWords.count(narrowed(roster.data.items, show).length, roster.data.total)}</p>
           )}

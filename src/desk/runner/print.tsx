@@ -12,6 +12,7 @@ import { baselineQuery, comparisonQuery, groupQuery, planQuery, proposalQuery, r
 import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { commonWords } from "../strings/common.ts";
 import { runnerWords } from "../strings/runner.ts";
 import { fieldData } from "./field-data.ts";
@@ -53,7 +54,7 @@ export function RunnerPrint() {
       <Loaded query={runner}>
         {(one) => (
           <article className="sheet">
-            <h1>{words.title(one.name)}</h1>
+            <PageTitle text={words.title(one.name)} />
             <p className="muted">{words.from(group?.name ?? "", format.date(todayPlain()))}</p>
             <p className="say">
               {said.strong !== "" && <strong>{said.strong}. </strong>}

@@ -7,6 +7,7 @@ import { baselineQuery, comparisonQuery, planQuery, proposalQuery, runnerQuery }
 import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { runnerWords } from "../strings/runner.ts";
 import { CountsSection } from "./counts-section.tsx";
 import { Facts } from "./facts.tsx";
@@ -50,7 +51,7 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
     <>
       <div className="title-row">
         <div>
-          <h1>{runner.name}</h1>
+          <PageTitle text={runner.name} />
           {runner.remote && <p className="muted">{runnerWords.remote}</p>}
         </div>
         <RunnerActions groupId={groupId} runner={runner} />

@@ -17,6 +17,7 @@ import { audioContext } from "../evening/use-counting-clock.ts";
 import { GroupForm } from "../groups/group-form.tsx";
 import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { settingsWords as words } from "../strings/programme.ts";
 import { Members } from "./members.tsx";
 import "./settings.css";
@@ -34,7 +35,7 @@ export function SettingsPage() {
   });
   return (
     <Page>
-      <h1>{words.title}</h1>
+      <PageTitle text={words.title} />
       <Loaded query={settings}>
         {(data) => (
           <>

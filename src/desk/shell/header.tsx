@@ -1,5 +1,5 @@
 import { Link } from "@tanstack/react-router";
-import { lazy, type ReactNode, Suspense } from "react";
+import { lazy, type ReactNode, Suspense, useEffect, useRef } from "react";
 import { commonWords } from "../strings/common.ts";
 import { Mark } from "./mark.tsx";
 import { OutboxMark } from "./outbox-mark.tsx";
@@ -25,10 +25,18 @@ export function Header({ children, where }: { readonly children?: ReactNode; rea
   );
 }
 
-/** The page itself; a new page starts at its top and takes the focus from the skip link. */
+let firstPage = true;
+
+/** The page itself. A newly opened page takes the focus, so that keys and screen readers start at its top. */
 export function Page({ children, wide }: { readonly children: ReactNode; readonly wide?: boolean }) {
+  const page = useRef<HTMLElement>(null);
+  useEffect(() => {
+    // The browser itself decides where the very first page begins.
+    if (!firstPage) page.current?.focus({ preventScroll: true });
+    firstPage = false;
+  }, []);
   return (
-    <main id="page" tabIndex={-1} className={wide === true ? "page page-wide" : "page"}>
+    <main ref={page} id="page" tabIndex={-1} className={wide === true ? "page page-wide" : "page"}>
       {children}
     </main>
   );

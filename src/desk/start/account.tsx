@@ -11,6 +11,7 @@ import { accountsQuery, sessionQuery } from "../data/queries.ts";
 import { useBrowserFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
 import { Header, Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { accountWords, startWords } from "../strings/start.ts";
 
 export function AccountPage() {
@@ -22,7 +23,7 @@ export function AccountPage() {
         <Loaded query={session}>
           {({ account }) => (
             <>
-              <h1>{account?.displayName ?? accountWords.title}</h1>
+              <PageTitle text={account?.displayName ?? accountWords.title} />
               <p className="muted">{account?.signInName}</p>
               <PasswordForm hasPassword={account?.hasPassword === true} />
               <Everywhere />

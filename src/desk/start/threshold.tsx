@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { PageTitle } from "../shell/page-title.tsx";
 import { commonWords } from "../strings/common.ts";
 import { Mark } from "../shell/mark.tsx";
 
@@ -18,7 +19,7 @@ export function Threshold({
         <Mark />
         {commonWords.product}
       </p>
-      <h1>{title}</h1>
+      <PageTitle text={title} />
       {lead !== undefined && <p className="muted">{lead}</p>}
       {children}
     </main>

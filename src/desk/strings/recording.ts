@@ -30,6 +30,13 @@ export const recordingWords = {
     heartRate: "Heart rate",
   },
   noData: "not in this file",
+  late: {
+    heading: "Late in the run",
+    lead: "Step rate a minute with speed and slope taken out, over minutes of the run. Dashed: first third. Solid: last third.",
+    drop: (value: string) => `Last against first third: ${value}.`,
+    description: (first: string, last: string) =>
+      `First third ${first}, last third ${last}, speed and slope taken out.`,
+  },
   edit: "Labels",
   phase: "From",
   surface: "Run on",

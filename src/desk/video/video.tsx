@@ -16,6 +16,7 @@ import { useSave } from "../data/use-save.ts";
 import { parseNumber } from "../evening/entry-model.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
+import { PageTitle } from "../shell/page-title.tsx";
 import { videoWords as words } from "../strings/recording.ts";
 import { runnerWords } from "../strings/runner.ts";
 import { legGeometry, type LegPoints, type Point } from "./leg-geometry.ts";
@@ -91,7 +92,7 @@ function VideoBody({ runner }: { readonly runner: Runner }) {
           {runner.name}
         </Link>
       </p>
-      <h1>{words.title}</h1>
+      <PageTitle text={words.title} />
       <p className="muted">{words.lead}</p>
       <div className="row row-end">
         <FileTrigger

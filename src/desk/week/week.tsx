@@ -17,6 +17,7 @@ import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { isTyping } from "../shell/is-typing.ts";
 import { addDays } from "../shell/programme-week.ts";
+import { PageTitle } from "../shell/page-title.tsx";
 import { decisionWords, weekWords } from "../strings/week.ts";
 import { ChangeDecision } from "./change-decision.tsx";
 import "./week.css";
@@ -93,7 +94,9 @@ export function WeekPage() {
             <>
               <div className="title-row">
                 <div>
-                  <h1>{on === undefined ? weekWords.title : weekWords.weekOf(format.date(data.weekStartsOn))}</h1>
+                  <PageTitle
+                    text={on === undefined ? weekWords.title : weekWords.weekOf(format.date(data.weekStartsOn))}
+                  />
                   <p className="muted">
                     {weekWords.sent(sent, data.total)} {sort === "urgency" && weekWords.worstFirst}
                   </p>

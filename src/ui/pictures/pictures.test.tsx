@@ -4,6 +4,7 @@ import { createFormat } from "../words/format.ts";
 import { BeforeAfterField, fieldRows } from "./before-after-field.tsx";
 import { type FieldData, layoutField } from "./before-after-layout.ts";
 import { forestDomain, forestX, ForestRow } from "./forest-row.tsx";
+import { LateRunStrip } from "./late-run-strip.tsx";
 import { layoutSplit, SplitBar, splitDomain } from "./split-bar.tsx";
 import { layoutStairs, type Stair, Staircase } from "./staircase.tsx";
 
@@ -192,6 +193,39 @@ describe("staircase", () => {
     );
     expect(html).toContain("week 1, here");
     expect(html).not.toContain("NaN");
+  });
+});
+
+describe("late-run strip", () => {
+  const data = {
+    points: [0, 600, 1200].map((timeS, i) => ({ timeS, adjustedSpm: 160 - 2 * i })),
+    firstThirdSpm: 160,
+    lastThirdSpm: 156,
+  };
+  const html = renderToStaticMarkup(
+    <LateRunStrip
+      data={data}
+      width={436}
+      rateText={(v) => v.toFixed(0)}
+      minutesText={String}
+      title="Late"
+      description="It fell."
+    />,
+  );
+
+  it("closed form: the axis runs from 36 px to 396 px, so ten minutes of twenty lie at 216 px", () => {
+    expect(html).toContain('cx="216"');
+    expect(html).toContain('cx="36"');
+    expect(html).toContain('cx="396"');
+  });
+
+  it("a fall is drawn downwards, and is told in words", () => {
+    const levels = [...html.matchAll(/class="p-line-(before|after)"[^>]*y1="([\d.]+)"/g)].map((match) =>
+      Number(match[2]),
+    );
+    expect(levels[1]).toBeGreaterThan(levels[0]!);
+    expect(html).toContain("It fell.");
+    expect(html).toContain(">156<");
   });
 });
 
