@@ -43,7 +43,7 @@ const LINE_PRICE = 1.3;
 const SMOOTH_HZ = 1.2;
 /** Nothing slower is gait: half a stroll's stride rate, and the turning of the sensor lies below. */
 const LOW_HZ = 0.5;
-/** No fit explains more: steps are never the same twice. */
+/** Even a perfect fit is not trusted more than this: steps are never the same twice. */
 const MOST_SHARE = 0.97;
 
 /** All stride lines of whole rates r lie at multiples of r/120 Hz, so one table of that pitch serves them all. */
@@ -108,8 +108,8 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
         const third = tick + pair < tickCount ? power[tick + pair]! : 0;
         fit.lowShare[i] = (power[tick]! + power[pair]! + third) / strides;
       }
-      const alikeShare = Math.min(steps, MOST_SHARE);
-      const unlikeShare = Math.min(strides, MOST_SHARE);
+      const alikeShare = MOST_SHARE * Math.min(steps, 1);
+      const unlikeShare = MOST_SHARE * Math.min(strides, 1);
       fit.alikeShare[i]! += groupWeight * alikeShare;
       fit.unlikeShare[i]! += groupWeight * unlikeShare;
       // −ln(1 − share) is at most share/(1 − share): a comb that cannot earn half of its price is not weighed further.
