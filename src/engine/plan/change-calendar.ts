@@ -9,13 +9,16 @@ import { resolveRequest } from "./resolve-request.ts";
 export type CalendarChange = Partial<
   Pick<
     PlanRequest,
+    | "proposal"
     | "away"
+    | "groupAway"
     | "raceDate"
     | "groupWeekday"
     | "sessionsPerWeek"
     | "template"
     | "groupTemplate"
     | "consolidationWeeks"
+    | "sessionEdits"
     | "units"
   >
 >;

@@ -4,6 +4,7 @@ import { countBeatSessions, layOutStages } from "./lay-out.ts";
 import { assemble } from "./make-plan.ts";
 import type { Plan, PlainDateText, PlanRequest, PlanStage } from "./plan.ts";
 import type { Resolved } from "./resolve-request.ts";
+import { withEdits } from "./session-edits.ts";
 import { type Standing, walkWeeks } from "./walk.ts";
 
 export interface Ahead {
@@ -38,7 +39,11 @@ export function layAgain(plan: Plan, request: PlanRequest, resolved: Resolved, a
     resolved.protocol !== undefined && goingOn === undefined
       ? 0
       : Math.max(0, countBeatSessions(past) - ahead.sessionsMissed);
-  const laid = layOutStages(resolved, walk, { stageCount: past.length, cuedCount });
+  const laid = withEdits(
+    layOutStages(resolved, walk, { stageCount: past.length, cuedCount }),
+    resolved,
+    request.sessionEdits ?? [],
+  );
   const open = past.at(-1)?.kind;
   const sameWaiting = open === laid[0]?.kind && (open === "consolidation" || open === "race-hold");
   const stages = goingOn !== undefined || sameWaiting ? joined(past, laid) : [...past, ...laid];

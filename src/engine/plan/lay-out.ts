@@ -55,27 +55,39 @@ function cuedSession(
   total: number,
 ): PlannedSession {
   const { settings } = resolved;
-  const targetSpm = rungRateSpm(resolved, stage.rung);
   const fullMinutes = minutesOf(resolved.minutes, index, total);
   const minutes = day.easing ? fullMinutes * settings.raceEasingShare : fullMinutes;
   // A new target is first met with the beat on all the way, however far the fading has come.
   const learnsAnew = day.firstOfStage && stage.kind === "step-up" && resolved.protocol === undefined;
   const cueShare = stage.rung < 0 ? 0 : learnsAnew ? 1 : cueShareOf(resolved.cue, index, total);
-  // At the baseline a coach's template with a beat in its blocks would still play: the plain run has none there.
-  const template =
-    stage.rung < 0
-      ? starterTemplates.beatRun
-      : ((day.place === "group" ? resolved.groupTemplate : undefined) ?? resolved.template);
+  const template = day.place === "group" ? (resolved.groupTemplate ?? resolved.template) : resolved.template;
+  return beatSession(resolved, { ...day, rung: stage.rung, minutes, cueShare, template });
+}
+
+export interface SessionWish extends Omit<WalkedDay, "rung"> {
+  readonly rung: number;
+  /** Of the main part. */
+  readonly minutes: number;
+  readonly cueShare: number;
+  readonly template: SessionTemplate;
+}
+
+/** One session of a rung, as wished. At the baseline it is always the plain run without a beat. */
+export function beatSession(resolved: Resolved, wish: SessionWish): PlannedSession {
+  const { rung, minutes, date, place, firstOfStage, easing } = wish;
+  const cueShare = rung < 0 ? 0 : wish.cueShare;
+  // A coach's template with a beat in its blocks would still play at the baseline: the plain run has none there.
+  const template = rung < 0 ? starterTemplates.beatRun : wish.template;
   const session = makeSession(
     {
-      id: day.date,
-      targetSpm,
-      previousSpm: rungRateSpm(resolved, stage.rung - 1),
+      id: date,
+      targetSpm: rungRateSpm(resolved, rung),
+      previousSpm: rungRateSpm(resolved, rung - 1),
       baselineSpm: resolved.baselineSpm,
       ...(resolved.speedMps === null ? {} : { speedMps: resolved.speedMps }),
       mainMinutes: minutes,
       cueShare,
-      firstOfStage: day.firstOfStage,
+      firstOfStage,
       ...(resolved.units === undefined ? {} : { units: resolved.units }),
     },
     template,
@@ -84,15 +96,15 @@ function cuedSession(
   // A template of fixed blocks, without a main part, says by itself how long it is.
   const ownLength = !template.steps.some((step) => step.step === "main");
   return {
-    date: day.date,
+    date,
     kind: "cued",
-    place: day.place,
+    place,
     session,
     mainMinutes: ownLength ? ran.onMinutes + ran.offMinutes : minutes,
     cueShare: ownLength ? ran.onMinutes / Math.max(ran.onMinutes + ran.offMinutes, Number.MIN_VALUE) : cueShare,
     cuedMinutes: ownLength ? ran.onMinutes : minutes * cueShare,
-    firstOfStage: day.firstOfStage,
-    easing: day.easing,
+    firstOfStage,
+    easing,
   };
 }
 

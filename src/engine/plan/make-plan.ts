@@ -8,6 +8,7 @@ import { plain, type Reason, reason } from "../target/reason.ts";
 import { layOutRecall, layOutStages } from "./lay-out.ts";
 import type { Plan, PlanRequest, PlanStage } from "./plan.ts";
 import { protocolReasons } from "./protocol-reasons.ts";
+import { withEdits } from "./session-edits.ts";
 import { resolveRequest, type Resolved } from "./resolve-request.ts";
 import { type Walk, walkWeeks } from "./walk.ts";
 
@@ -34,7 +35,8 @@ export function makePlan(request: PlanRequest): Result<Plan> {
       expected: "weeks in which sessions fit",
       remedy: "Shorten the away ranges, or move the start.",
     });
-  const stages = layOutStages(resolved, walk, { stageCount: 0, cuedCount: 0 });
+  const laid = layOutStages(resolved, walk, { stageCount: 0, cuedCount: 0 });
+  const stages = withEdits(laid, resolved, request.sessionEdits ?? []);
   return succeed(assemble(request, resolved, stages, walk), warningsOf(resolved, stages));
 }
 

@@ -24,8 +24,10 @@ export interface PlanRequest {
   /** 1 Monday to 7 Sunday: the evening of the group. */
   readonly groupWeekday?: number;
   readonly sessionsPerWeek?: number;
-  /** Holidays and away weeks. */
+  /** The runner's own away weeks. */
   readonly away?: readonly DateRange[];
+  /** Holidays of the whole group. */
+  readonly groupAway?: readonly DateRange[];
   readonly raceDate?: PlainDateText;
   /** Id of a published protocol; the ladder of small stages when absent. */
   readonly protocolId?: string;
@@ -39,6 +41,23 @@ export interface PlanRequest {
   readonly groupTemplate?: SessionTemplate;
   readonly settings?: AdviceSettings;
   readonly units?: DisplayUnits;
+  /** What the coach changed by hand; kept when the plan is laid again. */
+  readonly sessionEdits?: readonly SessionEdit[];
+}
+
+/** One session changed by hand. */
+export interface SessionEdit {
+  /** The date it was laid on. */
+  readonly on: PlainDateText;
+  readonly moveTo?: PlainDateText;
+  /** Taken out: not run, and not caught up. */
+  readonly skipped?: boolean;
+  readonly mainMinutes?: number;
+  /** Share of the main part with the beat on, 0–1. */
+  readonly cueShare?: number;
+  readonly template?: SessionTemplate;
+  /** As it was laid, to go back to. */
+  readonly laid: PlannedSession;
 }
 
 export interface PlannedSession {
@@ -56,6 +75,8 @@ export interface PlannedSession {
   readonly firstOfStage: boolean;
   /** Shortened for a race (P9). */
   readonly easing: boolean;
+  /** Changed by the coach; the date it was laid on. */
+  readonly editedFrom?: PlainDateText;
 }
 
 export type StageKind =

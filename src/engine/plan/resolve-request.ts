@@ -116,7 +116,7 @@ export function resolveRequest(request: PlanRequest): Result<Resolved> {
     calendar: {
       perWeek: usualPerWeek,
       ...(request.groupWeekday === undefined ? {} : { groupWeekday: request.groupWeekday }),
-      away: request.away ?? [],
+      away: [...(request.groupAway ?? []), ...(request.away ?? [])],
       ...(request.raceDate === undefined ? {} : { raceDate: request.raceDate }),
       ...(byWeek === undefined || protocol === undefined
         ? {}
@@ -149,8 +149,10 @@ function datesWrong(request: PlanRequest): Problem[] {
     return false;
   };
   const sound = [check("startDate", request.startDate), check("raceDate", request.raceDate)].every(Boolean);
-  for (const [index, range] of (request.away ?? []).entries()) {
-    const field = `away[${index}]`;
+  const ranges = (["away", "groupAway"] as const).flatMap((list) =>
+    (request[list] ?? []).map((range, index) => [`${list}[${index}]`, range] as const),
+  );
+  for (const [field, range] of ranges) {
     if (check(field, range.from) && check(field, range.to) && range.to < range.from)
       problems.push(
         problem(
