@@ -77,7 +77,7 @@ describe("runsNeeded", () => {
     expect(runsNeeded(1, 1)).toMatchObject({ kind: "not-enough" });
     expect(() => runsNeeded(0, 5)).toThrow(RangeError);
   });
-  it("published: MDC95 of 2.4 % spread is 6.7 % with one run a side and 3.3 % with four, so the simulated table needs two or three for 7.5 % (EVIDENCE 5.3)", () => {
+  it("published: MDC95 of 2.4 % spread is 6.7 % with one run a side and 3.3 % with four, so the simulated table needs two or three for 7.5 % (derived from the formula)", () => {
     const runs = runsNeeded(2.4, 7.5);
     expect(runs === 2 || runs === 3).toBe(true);
   });

@@ -37,7 +37,7 @@ function compared(before: readonly Run[], after: readonly Run[], options = {}): 
 }
 
 describe("compareRuns", () => {
-  it("published: 164 spm at 3.00 and 172 at 3.15 m/s is +4.114 % at matched speed with exponent 0.15, raw +4.878 % (EVIDENCE row 13, derived)", () => {
+  it("published: 164 spm at 3.00 and 172 at 3.15 m/s is +4.114 % at matched speed with exponent 0.15, raw +4.878 % (check value 13, derived)", () => {
     // The adjusted figure is 172/164 / (3.15/3)^0.15 − 1.
     const before = [cleanRun("a", 164, 3), cleanRun("b", 164, 3)];
     const after = [cleanRun("c", 172 / 1.05 ** 0.15, 3.15), cleanRun("d", 172 / 1.05 ** 0.15, 3.15)];
@@ -50,15 +50,15 @@ describe("compareRuns", () => {
     expectClose(comparison.speedChangePercent, 5, { atol: 0.01, because: "same speeds up to minute averaging" });
   });
 
-  it("published: the speed trap, 164 at 3.0 to 166 at 3.4 m/s, is −0.66 % at matched speed: only ran faster (EVIDENCE row 15, derived)", () => {
+  it("published: the speed trap, 164 at 3.0 to 166 at 3.4 m/s, is −0.66 % at matched speed: only ran faster (check value 15, derived)", () => {
     const before = ["a", "b", "c", "d"].map((id, k) => cleanRun(id, 164 + 1.2 * (k - 1.5), 3));
     const after = ["e", "f", "g", "h"].map((id, k) => cleanRun(id, 166 / (3.4 / 3) ** 0.15 + 1.2 * (k - 1.5), 3.4));
     const comparison = compared(before, after);
     expectClose(comparison.matchedSpeedChangePercent.estimate, -0.66, {
       atol: 0.03,
-      because: "row 15 is given to 0.01",
+      because: "check value 15 is given to 0.01",
     });
-    expectClose(100 * Math.expm1(comparison.split.lnStepLength), 11.97, { atol: 0.03, because: "row 15" });
+    expectClose(100 * Math.expm1(comparison.split.lnStepLength), 11.97, { atol: 0.03, because: "check value 15" });
     expect(comparison.finding).toBe("faster-only");
   });
 

@@ -22,7 +22,7 @@ const LEAST_MINUTES = 9;
 /**
  * Robust trend of the speed- and slope-adjusted step rate, told as last third minus first third of the steady part, in spm:
  * negative when it fell. Theil–Sen slope over the minutes times two thirds of their span; interval by moving-block bootstrap
- * of the residuals. Needs nine steady minutes. Source of the form: EVIDENCE section 7 (derived).
+ * of the residuals. Needs nine steady minutes. The form (last third minus first) is ours.
  */
 export function lateRunDrop(windows: readonly RateWindow[], options: LateRunDropOptions = {}): Uncertain | NotEnough {
   return lateRunDropOfMinutes(steadyMinutes(windows).minutes, options);

@@ -43,12 +43,12 @@ function run(id: string, week: number, of: Partial<RateWindow>, extra: Partial<R
 }
 
 describe("typical error", () => {
-  it("published: 72, 76, 74, 79, 79, 77 have mean 76.17 and typical error 2.79 (Hopkins' example, EVIDENCE row 44)", () => {
+  it("published: 72, 76, 74, 79, 79, 77 have mean 76.17 and typical error 2.79 (Hopkins' example, check value 44)", () => {
     const result = typicalError([72, 76, 74, 79, 79, 77]);
-    expectClose([result.mean, result.typicalError], [76.17, 2.787], { atol: 0.004, because: "row 44" });
-    expectClose(result.typicalErrorPercent, (100 * 2.787) / 76.17, { atol: 0.01, because: "row 44" });
+    expectClose([result.mean, result.typicalError], [76.17, 2.787], { atol: 0.004, because: "check value 44" });
+    expectClose(result.typicalErrorPercent, (100 * 2.787) / 76.17, { atol: 0.01, because: "check value 44" });
   });
-  it("published: detectable change of 6.65 and 3.33 % for a typical error of 2.4 % (EVIDENCE row 43 and section 5.3)", () => {
+  it("published: detectable change of 6.65 and 3.33 % for a typical error of 2.4 % (check value 43, and the same formula over a table)", () => {
     const table = [1, 1.5, 2.4].map((te) => [1, 2, 4].map((n) => minimalDetectableChange95(te, n)));
     expectClose(table.flat(), [2.8, 2, 1.4, 4.2, 2.9, 2.1, 6.7, 4.7, 3.3], {
       atol: 0.06,
@@ -56,10 +56,10 @@ describe("typical error", () => {
     });
     expectClose([minimalDetectableChange95(2.4), minimalDetectableChange95(2.4, 4)], [6.65, 3.33], {
       atol: 0.01,
-      because: "row 43",
+      because: "check value 43",
     });
   });
-  it("published: 0.2 of 8.3 spm is 1.7 spm (EVIDENCE section 13, derived)", () => {
+  it("published: 0.2 of 8.3 spm is 1.7 spm (derived)", () => {
     expectClose(smallestWorthwhileChange(8.3), 1.7, { atol: 0.05, because: "printed to one decimal" });
   });
   it("closed form: pairs give SD of differences over √2; SEM from reliability", () => {
@@ -80,9 +80,9 @@ describe("typical error", () => {
 });
 
 describe("sequentialDecision", () => {
-  it("published: bounds +2.8904 and −2.2513 (Wald, EVIDENCE row 45)", () => {
+  it("published: bounds +2.8904 and −2.2513 (Wald, check value 45)", () => {
     const { upper, lower } = waldBounds();
-    expectClose([upper, lower], [2.8904, -2.2513], { atol: 1e-4, because: "row 45" });
+    expectClose([upper, lower], [2.8904, -2.2513], { atol: 1e-4, because: "check value 45" });
   });
   it("closed form: each run adds d (x − d/2)/s²", () => {
     const result = sequentialDecision([4, 4], { sdPercent: 2, wantedChangePercent: 4 });
@@ -121,16 +121,17 @@ describe("learningCurve", () => {
     );
     expectClose(known(curve.trendSpmPerWeek).estimate, 1.5, { atol: 1e-9, because: "known trend" });
   });
-  it("published: three speeds give 8.752 spm per m/s as a straight line through the outer rows and exponent 0.1626 (Craib 1994, EVIDENCE rows 5–9)", () => {
+  it("published: three speeds give 8.752 spm per m/s as a straight line through the outer rows and exponent 0.1626 (Craib 1994, check values 5–9)", () => {
     const rows = [
       [2.68, 0.984, 163.41],
       [3.13, 1.124, 167.08],
       [3.58, 1.254, 171.29],
     ] as const;
-    for (const [v, length, want] of rows) expectClose((60 * v) / length, want, { atol: 0.01, because: "rows 5–7" });
+    for (const [v, length, want] of rows)
+      expectClose((60 * v) / length, want, { atol: 0.01, because: "check value 5–7" });
     const rate = (k: number): number => (60 * rows[k]![0]) / rows[k]![1];
-    expectClose((rate(2) - rate(0)) / (3.58 - 2.68), 8.752, { atol: 0.01, because: "row 8" });
-    expectClose(Math.log(rate(2) / rate(0)) / Math.log(3.58 / 2.68), 0.1626, { atol: 5e-4, because: "row 9" });
+    expectClose((rate(2) - rate(0)) / (3.58 - 2.68), 8.752, { atol: 0.01, because: "check value 8" });
+    expectClose(Math.log(rate(2) / rate(0)) / Math.log(3.58 / 2.68), 0.1626, { atol: 5e-4, because: "check value 9" });
     const fitted = straightTrend(rows.map(([v], k) => ({ x: v, y: rate(k) })));
     expectClose(known(fitted).estimate, 8.752, {
       atol: 0.01,

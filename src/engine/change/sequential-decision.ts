@@ -1,5 +1,5 @@
 // Looking every week and stopping at the first good week finds changes that are not there. Wald's sequential test allows a look
-// after every run and still keeps both errors: Wald 1945, Ann. Math. Stat. 16:117–186 (from memory; bounds in EVIDENCE row 45).
+// after every run and still keeps both errors: Wald 1945, Ann. Math. Stat. 16:117–186 (from memory; bounds in check value 45).
 
 export interface SequentialOptions {
   /** Spread of one run's change, percent: day to day, and the baseline's own error. Positive. */

@@ -27,7 +27,7 @@ const SMALLEST_LN_SPEED = 0.01;
 
 /**
  * The split between two speeds and step rates, both positive. Step length follows: L = 60 v / f.
- * Source: identity; worked values in EVIDENCE rows 3 and 15.
+ * Source: identity; worked values in check values 3 and 15.
  */
 export function splitOf(
   before: { readonly speedMps: number; readonly stepRateSpm: number },

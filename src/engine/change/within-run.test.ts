@@ -91,8 +91,8 @@ describe("lateRunDrop", () => {
     });
     expect(known(lateRunDrop(windows, { exponent: 0 })).estimate).toBeLessThan(-0.4);
   });
-  it("published: 174.0 to 171.6 spm in a hard hour is −1.38 % (Hunter & Smith 2007, EVIDENCE row 33)", () => {
-    expectClose(100 * (171.6 / 174 - 1), -1.38, { atol: 0.01, because: "row 33" });
+  it("published: 174.0 to 171.6 spm in a hard hour is −1.38 % (Hunter & Smith 2007, check value 33)", () => {
+    expectClose(100 * (171.6 / 174 - 1), -1.38, { atol: 0.01, because: "check value 33" });
     expectClose([1.45 * 120, 1.43 * 120], [174, 171.6], {
       atol: 1e-9,
       because: "strides per second to steps per minute",

@@ -20,17 +20,17 @@ const runner = {
 } as const;
 
 describe("springMass", () => {
-  it("published: worked values of the equations of Morin et al. 2005 (EVIDENCE rows 16–19, equations second hand, arithmetic derived)", () => {
+  it("published: worked values of the equations of Morin et al. 2005 (check values 16–19, equations second hand, arithmetic derived)", () => {
     const s = springMass(runner);
-    expectClose(s.peakForceN, 1510.13, { atol: 0.01, because: "row 16" });
-    expectClose(s.peakForceBodyWeights, 2.1991, { atol: 1e-4, because: "row 16" });
-    expectClose(s.comDropM, 0.05997, { atol: 1e-5, because: "row 17" });
-    expectClose(s.verticalStiffnessNpm, 25179.8, { atol: 0.5, because: "row 18" });
-    expectClose(s.legStiffnessNpm, 9538, { atol: 0.5, because: "row 19" });
+    expectClose(s.peakForceN, 1510.13, { atol: 0.01, because: "check value 16" });
+    expectClose(s.peakForceBodyWeights, 2.1991, { atol: 1e-4, because: "check value 16" });
+    expectClose(s.comDropM, 0.05997, { atol: 1e-5, because: "check value 17" });
+    expectClose(s.verticalStiffnessNpm, 25179.8, { atol: 0.5, because: "check value 18" });
+    expectClose(s.legStiffnessNpm, 9538, { atol: 0.5, because: "check value 19" });
   });
 
   it.each([
-    // m, L, v, tc, tf -> Fmax, drop, kvert kN/m, compression, kleg kN/m, duty, spm (EVIDENCE 3.1, worked examples)
+    // m, L, v, tc, tf -> Fmax, drop, kvert kN/m, compression, kleg kN/m, duty, spm (worked examples, own arithmetic)
     [70, 0.93, 3.33, 0.24, 0.0785, 1431.48, 0.0487, 29.385, 0.1389, 10.303, 0.3768, 188.38],
     [60, 0.9, 2.7, 0.271, 0.112, 1306.68, 0.072, 18.149, 0.1497, 8.728, 0.3538, 156.66],
     [70, 0.9275, 3, 0.26, 0.09294, 1464.25, 0.0604, 24.251, 0.1464, 10.005, 0.3683, 170],
@@ -49,7 +49,7 @@ describe("springMass", () => {
     },
   );
 
-  it("closed form: vertical stiffness equals its second form m π (tf+tc) / (tc² ((tf+tc)/π − tc/4)) (EVIDENCE row 20)", () => {
+  it("closed form: vertical stiffness equals its second form m π (tf+tc) / (tc² ((tf+tc)/π − tc/4)) (check value 20)", () => {
     const { massKg: m, contactTimeS: tc, flightTimeS: tf } = runner;
     expectClose(
       springMass(runner).verticalStiffnessNpm,
@@ -73,13 +73,13 @@ describe("springMass", () => {
     expectClose(-end.state[0]!, s.comDropM, { rtol: 1e-8, because: "tolerance of the integration" });
   });
 
-  it("published: duty factor and stride frequency of measured times, 271 and 112 ms (J Exp Biol table: 35.5 %, 1.31 Hz; EVIDENCE rows 21, 22)", () => {
+  it("published: duty factor and stride frequency of measured times, 271 and 112 ms (J Exp Biol table: 35.5 %, 1.31 Hz; check values 21, 22)", () => {
     const s = springMass({ massKg: 60, legLengthM: 0.9, speedMps: 2.7, contactTimeS: 0.271, flightTimeS: 0.112 });
-    expectClose(s.dutyFactor, 0.355, { atol: 0.002, because: "row 21" });
-    expectClose(s.stepRateSpm, hzToSpm(2 * 1.31), { rtol: 0.005, because: "row 22" });
+    expectClose(s.dutyFactor, 0.355, { atol: 0.002, because: "check value 21" });
+    expectClose(s.stepRateSpm, hzToSpm(2 * 1.31), { rtol: 0.005, because: "check value 22" });
   });
 
-  it("published: the trap of a fixed contact time, 9.538 → 9.473 → 9.409 kN/m at +0, +5, +10 % (EVIDENCE 3.1)", () => {
+  it("published: the trap of a fixed contact time, 9.538 → 9.473 → 9.409 kN/m at +0, +5, +10 % (derived)", () => {
     const at = (share: number): number =>
       springMass({ ...runner, flightTimeS: 0.35 / (1 + share) - 0.25 }).legStiffnessNpm / 1000;
     expectClose([at(0), at(0.05), at(0.1)], [9.538, 9.473, 9.409], { atol: 6e-4, because: "printed digits" });
@@ -141,27 +141,30 @@ describe("loadEstimate", () => {
 });
 
 describe("per kilometre", () => {
-  it("published: the per-step and per-distance pairs agree with each other (EVIDENCE rows 27–29)", () => {
+  it("published: the per-step and per-distance pairs agree with each other (check values 27–29)", () => {
     const [willy, willson, lenhart] = PUBLISHED_LOAD_CHANGES.value;
     const share = (percent: number): number => percent / 100;
     expectClose(perKilometreRatio(share(willy!.stepRateChangePercent!), share(willy!.perStepPercent)), 0.789, {
       atol: 0.01,
       because: "Willy 2016 reports −21.1 %; the averages of runners do not multiply exactly",
     });
-    expectClose(perKilometreRatio(0.086, -0.269), 0.7939, { atol: 1e-4, because: "row 27, arithmetic" });
+    expectClose(perKilometreRatio(0.086, -0.269), 0.7939, { atol: 1e-4, because: "check value 27, arithmetic" });
     expectClose(perKilometreRatio(share(lenhart!.stepRateChangePercent!), share(lenhart!.perStepPercent)), 0.946, {
       atol: 1e-3,
-      because: "row 28",
+      because: "check value 28",
     });
     expectClose((1 + share(willson!.perKilometrePercent)) / (1 + share(willson!.perStepPercent)), 1.189, {
       atol: 1e-3,
-      because: "row 29",
+      because: "check value 29",
     });
   });
 
-  it("published: break-even reductions (EVIDENCE section 4 table, rows 30, 31)", () => {
-    expectClose(100 * breakEvenReduction(0.05, DAMAGE_EXPONENTS.value.bone), 0.737, { atol: 0.001, because: "row 30" });
-    expectClose(100 * breakEvenReduction(0.1, 1), 9.091, { atol: 0.001, because: "row 31" });
+  it("published: break-even reductions (check values 30, 31, and the same formula over a table)", () => {
+    expectClose(100 * breakEvenReduction(0.05, DAMAGE_EXPONENTS.value.bone), 0.737, {
+      atol: 0.001,
+      because: "check value 30",
+    });
+    expectClose(100 * breakEvenReduction(0.1, 1), 9.091, { atol: 0.001, because: "check value 31" });
     const table = [0.025, 0.05, 0.075, 0.1].map((x) => [1, 2, 4, 6.6, 9].map((b) => 100 * breakEvenReduction(x, b)));
     expectClose(
       table.flat(),
@@ -181,7 +184,7 @@ describe("per kilometre", () => {
     expect(() => breakEvenReduction(0.1, 0)).toThrow(RangeError);
   });
 
-  it("published: steps per kilometre 944.4 at 170 spm and 3.0 m/s, 991.7 at +5 % (EVIDENCE row 4, section 4)", () => {
+  it("published: steps per kilometre 944.4 at 170 spm and 3.0 m/s, 991.7 at +5 % (check value 4)", () => {
     expectClose([stepsPerKm(170, 3), stepsPerKm(178.5, 3)], [944.44, 991.67], {
       atol: 0.006,
       because: "printed digits",
@@ -200,7 +203,7 @@ describe("loadTrade", () => {
     expectClose(
       trade.rows.map((row) => row.breakEvenPercent),
       [4.76, 0.74, 0.54],
-      { atol: 0.006, because: "EVIDENCE section 4 table" },
+      { atol: 0.006, because: "the break-even table" },
     );
     expect(trade.published.map((row) => row.perStepPercent)).toEqual([-26.9, -22.2, -14]);
     expect(trade.assumption).toContain("assumption");
@@ -208,29 +211,29 @@ describe("loadTrade", () => {
 });
 
 describe("published values around the spring–mass model", () => {
-  it("published: stiffness exponent 1.389, +7.01 % and +14.15 % (Farley & Gonzalez 1996, EVIDENCE row 23)", () => {
+  it("published: stiffness exponent 1.389, +7.01 % and +14.15 % (Farley & Gonzalez 1996, check value 23)", () => {
     expectClose(LEG_STIFFNESS_EXPONENT.value, Math.log(16.3 / 7) / Math.log(1.36 / 0.74), {
       atol: 5e-4,
-      because: "row 23",
+      because: "check value 23",
     });
     expectClose(
       [1.05, 1.1].map((x) => 100 * (x ** LEG_STIFFNESS_EXPONENT.value - 1)),
       [7.01, 14.15],
-      { atol: 0.01, because: "row 23" },
+      { atol: 0.01, because: "check value 23" },
     );
   });
-  it("published: dimensionless leg stiffness 15 is 11 075.8 N/m for 70 kg and 0.93 m (McMahon & Cheng 1990, EVIDENCE row 24); the model's legs are of that size", () => {
-    expectClose((15 * 70 * g) / 0.93, 11075.8, { atol: 1, because: "row 24" });
+  it("published: dimensionless leg stiffness 15 is 11 075.8 N/m for 70 kg and 0.93 m (McMahon & Cheng 1990, check value 24); the model's legs are of that size", () => {
+    expectClose((15 * 70 * g) / 0.93, 11075.8, { atol: 1, because: "check value 24" });
     const dimensionless = (springMass(runner).legStiffnessNpm * 0.93) / (70 * g);
     expect(dimensionless).toBeGreaterThan(10);
     expect(dimensionless).toBeLessThan(18);
   });
-  it("published: leg length 0.9275 m and Froude number 1.219 at 12 km/h, 0.849 at 10 km/h for 1.75 m (EVIDENCE rows 47, 48, 2.3)", () => {
-    expectClose(legLengthFromHeightM(1.75), 0.9275, { atol: 1e-4, because: "row 47" });
-    expectClose(froudeNumber(3.33, 0.9275, g), 1.219, { atol: 0.001, because: "row 48" });
-    expectClose(froudeNumber(10 / 3.6, 0.9275, g), 0.849, { atol: 0.001, because: "section 2.3" });
+  it("published: leg length 0.9275 m and Froude number 1.219 at 12 km/h, 0.849 at 10 km/h for 1.75 m (check values 47, 48)", () => {
+    expectClose(legLengthFromHeightM(1.75), 0.9275, { atol: 1e-4, because: "check value 47" });
+    expectClose(froudeNumber(3.33, 0.9275, g), 1.219, { atol: 0.001, because: "check value 48" });
+    expectClose(froudeNumber(10 / 3.6, 0.9275, g), 0.849, { atol: 0.001, because: "the same definition at 10 km/h" });
   });
-  it("published: running cost over slope (Minetti et al. 2002, EVIDENCE section 8, rows 25, 26)", () => {
+  it("published: running cost over slope (Minetti et al. 2002, check values 25, 26)", () => {
     expectClose(
       [-0.2, -0.1, -0.05, -0.02, 0, 0.01, 0.02, 0.05, 0.1, 0.2, 0.45, -0.45].map(runningCostJPerKgM),
       [1.8, 2.1517, 2.7459, 3.2289, 3.6, 3.7996, 4.0082, 4.6852, 5.9682, 9.0067, 19.426, 4.0323],
@@ -239,11 +242,11 @@ describe("published values around the spring–mass model", () => {
     expect(Math.abs(runningCostJPerKgM(0.45) - 18.93)).toBeLessThan(1.74);
     expect(() => runningCostJPerKgM(0.5)).toThrow(RangeError);
   });
-  it("published: at fixed speed +5 / +7.5 / +10 % step rate shortens the step by 4.762 / 6.977 / 9.091 % (EVIDENCE row 3)", () => {
+  it("published: at fixed speed +5 / +7.5 / +10 % step rate shortens the step by 4.762 / 6.977 / 9.091 % (check value 3)", () => {
     expectClose(
       [1.05, 1.075, 1.1].map((x) => 100 * (stepLengthM(3, 170 * x) / stepLengthM(3, 170) - 1)),
       [-4.762, -6.977, -9.091],
-      { atol: 0.001, because: "row 3" },
+      { atol: 0.001, because: "check value 3" },
     );
   });
   it("pin: the sine model's bias is shown as it was found on 87 measured rows (the open-data check finds it again)", () => {
