@@ -44,6 +44,12 @@ describe("typed counts", () => {
     expect(toCountInput(entry("156"), setup)).toBeUndefined();
   });
 
+  it("[M3] a short count is asked about by what it is in a minute: 39 in 15 s is 156", () => {
+    const quarter = { ...setup, seconds: 15 };
+    expect(judge(entry("39"), quarter)).toMatchObject({ kind: "other-feet", likely: "both", contactsPerMinute: 156 });
+    expect(judge(entry("20"), quarter)).toMatchObject({ kind: "fine", rate: { estimate: 160 } });
+  });
+
   it("[M3] asked and answered: it was both feet", () => {
     const answered = entry("156", { feet: "both" });
     expect(judge(answered, setup)).toMatchObject({ kind: "fine", rate: { estimate: 156 } });

@@ -23,6 +23,10 @@ describe("windows of a recording", () => {
     ]);
   });
 
+  it("a stretch inside another does not shorten it", () => {
+    expect(joined([window(0, 30), window(5, 10)])).toEqual([{ startS: 0, endS: 30 }]);
+  });
+
   it("counts the time behind each reason once, longest first", () => {
     const some = [
       window(0, 20, { reason: "settling" }),
