@@ -123,7 +123,13 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
         {judged.kind === "fine" && !disputed && (
           <>
             {entryWords.rate(format.rateValue(judged.rate.estimate), format.rateValue(judged.rate.standardError, 1))}{" "}
-            <span className="muted">{waiting ? `↑ ${entryWords.kept}` : `✓`}</span>
+            {waiting ? (
+              <span className="muted">↑ {entryWords.kept}</span>
+            ) : (
+              <span className="muted" role="img" aria-label={entryWords.sent}>
+                ✓
+              </span>
+            )}
           </>
         )}
         <Question judged={judged} runnerId={runner.id} handle={handle} />
