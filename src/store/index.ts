@@ -25,6 +25,13 @@ export type { Page, PageRequest } from "./paging.ts";
 export { AccountReader, type AccountRow } from "./readers/accounts.ts";
 export { ChangeReader, type ChangeRecord } from "./readers/changes.ts";
 export { GroupReader, type GroupRow } from "./readers/groups.ts";
+export {
+  type CalendarFeedRow,
+  HandOutReader,
+  type MailItemRow,
+  type MailServerRow,
+  type PracticePieceRow,
+} from "./readers/hand-outs.ts";
 export { RecordingReader, type RecordingRow, type WindowsRow } from "./readers/recordings.ts";
 export { readRoster, type RosterRow } from "./readers/roster.ts";
 export { RunnerReader, type DatedTable, type RunnerRow } from "./readers/runners.ts";

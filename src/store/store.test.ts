@@ -28,6 +28,7 @@ import {
   undoChange,
   waitingJobCount,
 } from "./index.ts";
+import { tablesInOrder, tablesOfRunner, trackedTables } from "./schema/tables.ts";
 
 const at = "2026-03-05T18:00:00.000Z";
 const group = {
@@ -96,6 +97,18 @@ describe.each(storeVariants)("store on $name", (variant) => {
     await tracked(store, "c0", (write) => write.put("coachGroup", group));
   });
   afterEach(() => close());
+
+  test("the migrations make the tables that the code knows, and no others", async () => {
+    const made = (await store.db.introspection.getTables()).map((table) => table.name);
+    expect([...made].sort()).toEqual([...tablesInOrder].sort());
+    expect(trackedTables.every((table) => made.includes(table))).toBe(true);
+    // Whoever belongs to a person is found by runnerId: a new table with that column must be in the list that deleting reads.
+    const personal = (await store.db.introspection.getTables())
+      .filter((table) => table.columns.some((column) => column.name === "runnerId"))
+      .map((table) => table.name)
+      .filter((name) => !["audit", "change", "changeRow"].includes(name));
+    expect([...personal].sort()).toEqual([...tablesOfRunner].sort());
+  });
 
   test("a tracked write remembers before and after, and writing the same again is no change", async () => {
     expect(await tracked(store, "c1", (write) => write.put("runner", runner("r1", "Ada")))).toBe("c1");

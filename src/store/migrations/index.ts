@@ -2,9 +2,10 @@
 import type { Migration, MigrationProvider } from "kysely";
 import type { DatabaseKind } from "../dialects/kind.ts";
 import { first } from "./001-first.ts";
+import { handOuts } from "./002-hand-outs.ts";
 
 export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
-  return { "001-first": first(kind) };
+  return { "001-first": first(kind), "002-hand-outs": handOuts() };
 }
 
 export function migrationProvider(kind: DatabaseKind): MigrationProvider {

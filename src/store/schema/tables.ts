@@ -22,6 +22,11 @@ export const tablesInOrder = [
   "attendance",
   "runnerLink",
   "consent",
+  "practicePiece",
+  "mailAddress",
+  "mailServer",
+  "mailItem",
+  "calendarFeed",
   "change",
   "changeRow",
   "audit",
@@ -44,6 +49,9 @@ export const tablesOfRunner = [
   "attendance",
   "runnerLink",
   "consent",
+  "mailAddress",
+  "mailItem",
+  "calendarFeed",
   "runnerState",
 ] as const satisfies readonly TableName[];
 
@@ -61,5 +69,7 @@ export const trackedTables = [
   "formNote",
   "videoMeasure",
   "attendance",
+  "practicePiece",
+  "mailAddress",
 ] as const satisfies readonly TableName[];
 export type TrackedTable = (typeof trackedTables)[number];

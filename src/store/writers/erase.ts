@@ -21,6 +21,9 @@ export async function eraseGroup(trx: Writing, groupId: string): Promise<ErasedC
   counts["changeRow"] =
     (counts["changeRow"] ?? 0) + affected(await trx.deleteFrom("changeRow").where("changeId", "in", changes).execute());
   counts["change"] = affected(await trx.deleteFrom("change").where("groupId", "=", groupId).execute());
+  for (const table of ["practicePiece", "calendarFeed"] as const)
+    counts[table] =
+      (counts[table] ?? 0) + affected(await trx.deleteFrom(table).where("groupId", "=", groupId).execute());
   counts["member"] = affected(await trx.deleteFrom("member").where("groupId", "=", groupId).execute());
   counts["coachGroup"] = affected(await trx.deleteFrom("coachGroup").where("id", "=", groupId).execute());
   return counts;
