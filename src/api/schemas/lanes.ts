@@ -6,11 +6,19 @@ export const LaneQuery = Type.Object({
   tolerancePercent: Type.Optional(Type.Number({ minimum: 0.1, maximum: 10 })),
   speakers: Type.Optional(Type.Integer({ minimum: 1, maximum: 20 })),
   on: Type.Optional(PlainDate),
+  speedBandMps: Type.Optional(
+    Type.Number({
+      minimum: 0.05,
+      maximum: 3,
+      description: "Members of a lane differ by at most this in speed, so that they can run together.",
+    }),
+  ),
   presentOnly: Type.Optional(Type.Boolean({ description: "Only runners marked present on that date." })),
 });
 
 export const Lane = Type.Object({
   beatSpm: Type.Number(),
+  speedMps: nullable(Type.Object({ low: Type.Number(), high: Type.Number() })),
   members: Type.Array(
     Type.Object({
       runnerId: Id,

@@ -33,6 +33,7 @@ export const PlannedSession = Type.Object({
   cueShare: Type.Number({ description: "Share of the main part with the beat on, 0 to 1." }),
   firstOfStage: Type.Boolean(),
   easing: Type.Boolean({ description: "Shortened for a race." }),
+  editedFrom: nullable(Type.String({ description: "Changed by the coach; the date it was laid on." })),
   session: Session,
 });
 
@@ -63,6 +64,14 @@ export const Plan = Type.Object({
   sessions: Type.Array(PlannedSession),
   recallChecks: Type.Array(PlannedSession),
   missedWeeks: Type.Array(PlainDate),
+  skippedOn: Type.Array(PlainDate, { description: "Days of sessions that the coach took out." }),
+  away: Type.Array(Type.Object({ from: PlainDate, to: PlainDate }), { description: "The runner's own away weeks." }),
+  raceDate: nullable(PlainDate),
+  groupWeekday: nullable(Type.Integer()),
+  sessionsPerWeek: Type.Integer(),
+  consolidationWeeks: Type.Integer(),
+  templateId: Type.String(),
+  groupTemplateId: nullable(Type.String()),
   totalCuedMinutes: Type.Number(),
   reasons: Type.Array(Reason),
   cautions: Type.Array(Type.String()),
@@ -73,16 +82,30 @@ export const NoPlan = Type.Object({ kind: Type.Literal("no-plan"), because: Type
 export const PlanAnswer = Type.Union([Plan, NoPlan]);
 export type PlanAnswer = Static<typeof PlanAnswer>;
 
+/** How the beat goes away over the sessions; over the last half when absent. */
+export const CueSchedule = Type.Union([
+  Type.Object({ kind: Type.Literal("constant"), share: Type.Number({ minimum: 0, maximum: 1 }) }),
+  Type.Object({
+    kind: Type.Literal("faded"),
+    fullShare: Type.Number({ minimum: 0, maximum: 1, description: "Share of the sessions before the beat fades." }),
+    tailShares: Type.Array(Type.Number({ minimum: 0, maximum: 1 }), { minItems: 1, maxItems: 12 }),
+  }),
+]);
+
 /** Make the plan anew from the accepted proposal; what is absent keeps its default. */
 export const PlanRequest = Type.Object({
   startsOn: Type.Optional(PlainDate),
   protocolId: Type.Optional(Type.String({ maxLength: 80 })),
-  sessionsPerWeek: Type.Optional(Type.Integer({ minimum: 1, maximum: 7 })),
+  sessionsPerWeek: Type.Optional(Type.Integer({ minimum: 1, maximum: 6 })),
   minutesStart: Type.Optional(Type.Number({ minimum: 5, maximum: 90 })),
   minutesEnd: Type.Optional(Type.Number({ minimum: 5, maximum: 90 })),
   consolidationWeeks: Type.Optional(Type.Integer({ minimum: 0, maximum: 26 })),
   away: Type.Optional(Type.Array(Type.Object({ from: PlainDate, to: PlainDate }), { maxItems: 60 })),
-  raceDate: Type.Optional(PlainDate),
+  raceDate: Type.Optional(nullable(PlainDate)),
+  groupWeekday: Type.Optional(nullable(Type.Integer({ minimum: 1, maximum: 7 }))),
+  cueSchedule: Type.Optional(CueSchedule),
+  templateId: Type.Optional(Type.String({ maxLength: 60 })),
+  groupTemplateId: Type.Optional(Type.String({ maxLength: 60 })),
 });
 export type PlanRequest = Static<typeof PlanRequest>;
 

@@ -15,6 +15,12 @@ export const SettingsInput = Type.Object(
       }),
     ),
     beatTrackFormat: Type.Optional(Type.Enum(["wav", "flac", "ogg"])),
+    eveningTime: Type.Optional(
+      Type.String({
+        pattern: "^(([01]\\d|2[0-3]):[0-5]\\d)?$",
+        description: "When the evening begins, on the group's clock; empty: calendars show the day only.",
+      }),
+    ),
   },
   { additionalProperties: false },
 );
@@ -29,5 +35,6 @@ export const Settings = Type.Object({
   locale: Type.String({ description: "BCP 47; empty follows the browser." }),
   thresholds: Type.Record(Type.String(), Type.Number()),
   beatTrackFormat: Type.Enum(["wav", "flac", "ogg"]),
+  eveningTime: Type.String(),
 });
 export type Settings = Static<typeof Settings>;

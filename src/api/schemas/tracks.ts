@@ -1,5 +1,6 @@
 // Beat tracks: the exact events as JSON, and the sound files made from them.
 import { type Static, Type } from "typebox";
+import { PlainDate } from "./common.ts";
 import { Session } from "./plans.ts";
 
 export const TrackFormat = Type.Enum(["wav", "flac", "ogg"]);
@@ -8,6 +9,9 @@ export const TrackOptions = {
   format: Type.Optional(TrackFormat),
   click: Type.Optional(Type.String({ maxLength: 40, description: "Click sound; the group's setting when absent." })),
   sampleRateHz: Type.Optional(Type.Integer({ minimum: 8000, maximum: 48_000 })),
+  speech: Type.Optional(
+    Type.Boolean({ description: "Announcements in words after the tones, where the machine can speak." }),
+  ),
 };
 
 /** Which session: a planned one by its id, or a plain beat of so many minutes. */
@@ -26,6 +30,9 @@ export const LaneTrackQuery = Type.Object({
 
 export const GroupTracksQuery = Type.Object({
   ...TrackOptions,
+  on: Type.Optional(PlainDate),
+  presentOnly: Type.Optional(Type.Boolean()),
+  speedBandMps: Type.Optional(Type.Number({ minimum: 0.05, maximum: 3 })),
   tolerancePercent: Type.Optional(Type.Number({ minimum: 0.1, maximum: 10 })),
   speakers: Type.Optional(Type.Integer({ minimum: 1, maximum: 20 })),
   minutes: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 180 })),

@@ -1,59 +1,33 @@
-// A plan as iCalendar (RFC 5545): whole-day events, CRLF, lines folded at 75 octets, ids that stay when it is made anew.
-import type { Plan, PlannedSession } from "../../engine/plan/plan.ts";
-import { plusDays } from "./dates.ts";
+// Plans as calendar events: the same session keeps its uid when the plan is made anew, so a calendar moves it.
+import { type CalendarEvent, planCalendar } from "../../engine/plan/icalendar.ts";
+import { cardText, makeCard } from "../../engine/session/card.ts";
+import type { Plan } from "../../engine/plan/plan.ts";
 
-export function planCalendar(plan: Plan, runnerId: string, stampedAt: string): string {
-  const stamp = `${stampedAt.replaceAll(/[-:]/g, "").slice(0, 15)}Z`;
-  const sessions = [...plan.stages.flatMap((stage) => stage.sessions), ...plan.recallChecks];
-  const lines = [
-    "BEGIN:VCALENDAR",
-    "VERSION:2.0",
-    "PRODID:-//Spondee//Plan//EN",
-    "CALSCALE:GREGORIAN",
-    ...sessions.flatMap((entry) => event(entry, runnerId, stamp)),
-    "END:VCALENDAR",
-  ];
-  return lines
-    .flatMap(fold)
-    .map((line) => `${line}\r\n`)
-    .join("");
+export interface CalendarOwner {
+  readonly runnerId: string;
+  /** Before the title where several runners share a feed. */
+  readonly name?: string;
+  readonly plan: Plan;
 }
 
-function event(entry: PlannedSession, runnerId: string, stamp: string): string[] {
-  const date = (day: string): string => day.replaceAll("-", "");
-  const cue =
-    entry.kind === "recall-check" ? "Without the beat." : `${Math.round(entry.cuedMinutes)} min with the beat.`;
-  return [
-    "BEGIN:VEVENT",
-    `UID:${entry.date}-${entry.kind}-${runnerId}@spondee`,
-    `DTSTAMP:${stamp}`,
-    `DTSTART;VALUE=DATE:${date(entry.date)}`,
-    `DTEND;VALUE=DATE:${date(plusDays(entry.date, 1))}`,
-    `SUMMARY:${text(entry.session.title)}`,
-    `DESCRIPTION:${text(`${Math.round(entry.mainMinutes)} min main part. ${cue} Stop when it hurts.`)}`,
-    "TRANSP:TRANSPARENT",
-    "END:VEVENT",
-  ];
+/** One feed of whole-day events (RFC 5545): a runner's own, or a group's with the names in front. */
+export function calendarOf(name: string, owners: readonly CalendarOwner[], timeZone: string, madeAt: string): string {
+  return planCalendar({ name, timeZone, madeAt, events: owners.flatMap(eventsOf) });
 }
 
-function text(value: string): string {
-  return value.replaceAll(/[\\;,]/g, (character) => `\\${character}`).replaceAll(/\r?\n/g, "\\n");
-}
-
-/** Never inside a character: folded by octets of UTF-8. */
-function fold(line: string): string[] {
-  const parts: string[] = [];
-  let part = "";
-  let octets = 0;
-  for (const character of line) {
-    const size = Buffer.byteLength(character, "utf8");
-    if (octets + size > 74) {
-      parts.push(part);
-      part = " ";
-      octets = 1;
-    }
-    part += character;
-    octets += size;
-  }
-  return [...parts, part];
+function eventsOf(owner: CalendarOwner): CalendarEvent[] {
+  const sessions = [...owner.plan.stages.flatMap((stage) => stage.sessions), ...owner.plan.recallChecks];
+  const speed = owner.plan.speedMps === null ? {} : { speedMps: owner.plan.speedMps };
+  return sessions.map((entry) => {
+    return {
+      uid: `${entry.date}-${entry.kind}-${owner.runnerId}@spondee`,
+      date: entry.date,
+      durationMin: Math.max(1, Math.round(entry.mainMinutes)),
+      title: owner.name === undefined ? entry.session.title : `${owner.name}: ${entry.session.title}`,
+      description: cardText(
+        makeCard(entry.session, { date: entry.date, baselineSpm: owner.plan.baselineSpm, ...speed }),
+      ),
+      ...(entry.place === "group" ? { location: "With the group" } : {}),
+    };
+  });
 }
