@@ -11,6 +11,7 @@ import "./styles/shell.css";
 import { NoticesProvider } from "./data/notices.tsx";
 import { statusOf } from "./data/problems.ts";
 import { sessionQuery } from "./data/queries.ts";
+import { refreshWhenStored } from "./data/refresh-when-stored.ts";
 import { createDeskRouter } from "./routes.tsx";
 import { keepShell } from "./shell/keep-shell.ts";
 
@@ -34,6 +35,7 @@ const queries: QueryClient = new QueryClient({
     mutations: { networkMode: "always" },
   },
 });
+refreshWhenStored(queries);
 const router = createDeskRouter();
 const app = document.getElementById("app");
 if (app)

@@ -5,7 +5,6 @@ import { along, bandAt, type FieldData } from "../../ui/pictures/before-after-la
 import { Fitted } from "../../ui/pictures/fitted.tsx";
 import { speedTicks } from "../../ui/pictures/ticks.ts";
 import type { Format } from "../../ui/words/format.ts";
-import { HelpMark } from "../controls/help-mark.tsx";
 import { runnerWords } from "../strings/runner.ts";
 
 const words = runnerWords.field;
@@ -90,9 +89,7 @@ function FieldTable({ data, format }: { readonly data: FieldData; readonly forma
   );
   return (
     <details className="no-print" onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>
-        {words.numbers} <HelpMark topic="matchedSpeed" />
-      </summary>
+      <summary>{words.numbers}</summary>
       {open && (
         <table className="table narrow-table">
           <thead>

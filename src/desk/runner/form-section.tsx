@@ -114,7 +114,9 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
         </div>
       </div>
       <p className="no-print">
-        <Link to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
+        <Link
+          className="button button-quiet"
+          to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
           {words.clip}
         </Link>
       </p>

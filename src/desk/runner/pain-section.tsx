@@ -11,7 +11,6 @@ import { painQuery } from "../data/queries.ts";
 import { useSave } from "../data/use-save.ts";
 import { runnerWords } from "../strings/runner.ts";
 import type { RunnerPart } from "./part.ts";
-import { useRefreshWhenStored } from "./use-refresh-when-stored.ts";
 
 const words = runnerWords.pain;
 const SIGNS = [
@@ -33,7 +32,6 @@ export function PainSection({ groupId, runner, format }: RunnerPart) {
   const [score, setScore] = useState("0");
   const [place, setPlace] = useState("");
   const [signs, setSigns] = useState<ReadonlySet<Sign>>(new Set());
-  useRefreshWhenStored(runner.id);
   const remove = useSave({
     save: (entryId: string) =>
       api.call("DELETE /api/runners/:runnerId/pain/:entryId", { params: { runnerId: runner.id, entryId } }),

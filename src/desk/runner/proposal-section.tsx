@@ -104,9 +104,7 @@ function adviceText(proposal: Proposal, accepted: ProposalAnswer["accepted"], fo
 function PaceTable({ proposal, format }: { readonly proposal: Proposal; readonly format: Format }) {
   return (
     <details>
-      <summary>
-        {words.paceTable} <HelpMark topic="stepLength" />
-      </summary>
+      <summary>{words.paceTable}</summary>
       <table className="table narrow-table">
         <thead>
           <tr>

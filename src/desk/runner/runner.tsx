@@ -2,6 +2,7 @@
 import { useQuery } from "@tanstack/react-query";
 import type { Runner } from "../../api/index.ts";
 import { Loaded } from "../controls/loaded.tsx";
+import { HelpMark } from "../controls/help-mark.tsx";
 import { Caution } from "../controls/caution.tsx";
 import { baselineQuery, comparisonQuery, planQuery, proposalQuery, runnerQuery } from "../data/queries.ts";
 import { useFormat } from "../data/use-format.ts";
@@ -60,7 +61,7 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
         {!loading && (
           <>
             {said.strong !== "" && <strong>{said.strong}. </strong>}
-            {said.rest}
+            {said.rest} <HelpMark topic="matchedSpeed" />
           </>
         )}
       </p>
@@ -85,7 +86,7 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
         <FormSection {...part} />
       </div>
       <CountsSection {...part} />
-      <WhatIfSection format={format} baseline={baseline} plan={plan} />
+      <WhatIfSection runner={runner} format={format} baseline={baseline} plan={plan} />
       <TimelineSection {...part} />
       <Caution />
     </>

@@ -1,24 +1,29 @@
 // Same speed, another step rate: the arithmetic of step length and steps per kilometre, from the runner's own numbers.
-import { useState } from "react";
-import type { BaselineAnswer, Plan } from "../../api/index.ts";
+import { useQuery } from "@tanstack/react-query";
+import { useMemo, useState } from "react";
+import type { BaselineAnswer, Plan, Runner, VideoMeasure } from "../../api/index.ts";
 import { bothFeetSpm, rateForFeet } from "../../engine/quantities/feet.ts";
 import { METRES_PER_MILE, stepLengthM, stepsPerKm } from "../../engine/quantities/units.ts";
 import { TextField } from "../../ui/controls/field.tsx";
 import type { Format } from "../../ui/words/format.ts";
 import { HelpMark } from "../controls/help-mark.tsx";
+import { videoQuery } from "../data/queries.ts";
 import { parseNumber } from "../evening/entry-model.ts";
 import { runnerWords } from "../strings/runner.ts";
+import { whatIfLoad } from "./what-if-load.ts";
 
 const words = runnerWords.whatIf;
 
 interface WhatIfProps {
+  readonly runner: Runner;
   readonly format: Format;
   readonly baseline: BaselineAnswer | undefined;
   readonly plan: Plan | undefined;
 }
 
-export function WhatIfSection({ format, baseline, plan }: WhatIfProps) {
+export function WhatIfSection({ runner, format, baseline, plan }: WhatIfProps) {
   const [typed, setTyped] = useState<string>();
+  const clips = useQuery(videoQuery(runner.id)).data?.items;
   if (baseline?.kind !== "baseline" || baseline.speedMps === null) return null;
   const { feet, speed } = format.reading;
   const now = baseline.stepRateSpm.estimate;
@@ -28,6 +33,7 @@ export function WhatIfSection({ format, baseline, plan }: WhatIfProps) {
   const value = parseNumber(text);
   const then = value === undefined ? undefined : bothFeetSpm({ value, feet });
   const usable = then !== undefined && then >= 100 && then <= 260;
+  const share = usable ? Math.round((then / now - 1) * 1000) / 1000 : undefined;
   const miles = speed === "min-per-mile";
   const perUnit = (rate: number): number => stepsPerKm(rate, speedMps) * (miles ? METRES_PER_MILE / 1000 : 1);
   return (
@@ -84,10 +90,50 @@ export function WhatIfSection({ format, baseline, plan }: WhatIfProps) {
               <td className="num">{format.number(perUnit(then))}</td>
               <td className="num">{format.signedPercent(then / now - 1, 1)}</td>
             </tr>
+            {share !== undefined && clips && <LoadRows runner={runner} clips={clips} share={share} format={format} />}
           </tbody>
         </table>
       )}
       <p className="muted small">{words.note}</p>
     </section>
+  );
+}
+
+interface LoadRowsProps {
+  readonly runner: Runner;
+  readonly clips: readonly VideoMeasure[];
+  readonly share: number;
+  readonly format: Format;
+}
+
+function LoadRows({ runner, clips, share, format }: LoadRowsProps) {
+  const load = useMemo(() => whatIfLoad(runner, clips, share), [runner, clips, share]);
+  if (!load)
+    return (
+      <tr>
+        <td colSpan={4} className="muted small">
+          {words.needsClip}
+        </td>
+      </tr>
+    );
+  const row = (name: string, percent: number) => (
+    <tr>
+      <th scope="row">{name}</th>
+      <td colSpan={2} className="muted small">
+        {words.estimate}
+      </td>
+      <td className="num">{format.signedPercent(percent / 100, 1)}</td>
+    </tr>
+  );
+  return (
+    <>
+      {row(words.perStep, load.perStepPercent)}
+      {row(words.perKm, load.perKmPercent)}
+      <tr>
+        <td colSpan={4} className="muted small">
+          {load.assumption} {load.caution}
+        </td>
+      </tr>
+    </>
   );
 }
