@@ -98,6 +98,8 @@ export function compareRuns(
     fieldLine(side, { lnRate, referenceSpeedMps, exponent: usedExponent, overlap });
   return succeed<Comparison>({
     referenceSpeedMps,
+    beforeSpm: baselineSpm,
+    afterSpm: baselineSpm + matchedSpeedChangeSpm.estimate,
     matchedSpeedChangeSpm,
     matchedSpeedChangePercent: asUncertain(fit.change, 100, sampleCount),
     rawChangeSpm: meanRate(right) - meanRate(left),

@@ -48,6 +48,9 @@ export interface RunsStillNeeded {
 
 export interface Comparison {
   readonly referenceSpeedMps: number;
+  /** Fitted step rates at the reference speed, both feet. */
+  readonly beforeSpm: number;
+  readonly afterSpm: number;
   /** After minus before at the reference speed, spm of both feet. */
   readonly matchedSpeedChangeSpm: Uncertain;
   readonly matchedSpeedChangePercent: Uncertain;
