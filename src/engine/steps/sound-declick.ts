@@ -11,6 +11,8 @@ const BINS_PER_FRAME = 3;
  * of a runner in time with the beat.
  */
 const CLICK_QUANTILE = 0.4;
+/** A click's flux is above this quantile of all flux, or there is none in the band. */
+const BACKGROUND_SHARE = 0.75;
 /** A click varies a little with the noise under it. */
 const MARGIN = 1.25;
 
@@ -27,15 +29,29 @@ export function removeBeats(flux: Float64Array, frameRateHz: number, parts: read
       return Math.floor(sinceS * frameRateHz * BINS_PER_FRAME);
     };
     for (let frame = from; frame < to; frame += 1) seen[binOf(frame)]?.push(flux[frame]!);
+    const sorted = flux.slice(from, to).sort();
+    const background = sorted[Math.floor(BACKGROUND_SHARE * sorted.length)] ?? 0;
+    // Taking the background out with the click would leave holes that beat in time themselves: it is filled in again.
+    const mean = meanOf(sorted.subarray(0, Math.ceil(BACKGROUND_SHARE * sorted.length)));
     const click = seen.map((values) => {
-      values.sort((a, b) => a - b);
-      return values[Math.floor(CLICK_QUANTILE * values.length)] ?? 0;
+      const typical = quantile(values, CLICK_QUANTILE);
+      return typical > background ? typical : 0;
     });
     for (let frame = from; frame < to; frame += 1) {
       const bin = binOf(frame);
       if (bin >= binCount) continue;
       const here = Math.max(click[bin - 1] ?? 0, click[bin]!, click[bin + 1] ?? 0);
-      flux[frame] = Math.max(0, flux[frame]! - MARGIN * here);
+      if (here > 0) flux[frame] = Math.max(mean, flux[frame]! - MARGIN * here);
     }
   }
+}
+
+function quantile(values: number[], share: number): number {
+  return values.toSorted((a, b) => a - b)[Math.floor(share * values.length)] ?? 0;
+}
+
+function meanOf(values: Float64Array): number {
+  let sum = 0;
+  for (const value of values) sum += value;
+  return values.length > 0 ? sum / values.length : 0;
 }

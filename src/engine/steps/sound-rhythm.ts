@@ -24,8 +24,8 @@ export interface SoundRhythm {
 
 /** Contacts within this time of a point decide which feet it hears. */
 const AROUND_S = 8;
-/** Salience of a contact that was heard and not filled in. */
-const HEARD_SALIENCE = 0.25;
+/** A contact was heard, not filled in, when its flux is at least this share of the stretch's usual (median) contact. */
+const HEARD_SHARE = 0.35;
 /** More contacts than this in a row that were not heard are a pause. */
 const MOST_UNHEARD = 2;
 
@@ -47,7 +47,7 @@ export function followRhythm(onsets: SoundOnsets, evenLimitS: number): SoundRhyt
       points[index] = settle(track.points[index]!, heard[at]!);
       if (heard[at] === "machine") tooEven += 1;
     });
-    piece = addContacts(contacts, piece, chain, salience, frameRateHz, stretch, points, heard);
+    piece = addContacts(contacts, piece, chain, total, frameRateHz, stretch, points, heard);
   }
   return { track: { ...track, points }, contacts, tooEvenShare: points.length > 0 ? tooEven / points.length : 0 };
 }
@@ -99,13 +99,15 @@ function addContacts(
   contacts: SoundContact[],
   firstPiece: number,
   chain: readonly number[],
-  salience: Float64Array,
+  flux: Float64Array,
   frameRateHz: number,
   stretch: SoundStretch,
   points: readonly RatePoint[],
   heard: readonly Heard[],
 ): number {
   let piece = firstPiece;
+  const fluxes = chain.map((frame) => flux[Math.round(frame)] ?? 0);
+  const usual = fluxes.toSorted((a, b) => a - b)[chain.length >> 1] ?? 0;
   let unheard: SoundContact[] = [];
   let begun = false;
   let at = 0;
@@ -130,7 +132,7 @@ function addContacts(
     }
     if (feet !== "all" && index % 2 !== feet.parity) return;
     const contact = { timeS, state, piece };
-    if ((salience[Math.round(frame)] ?? 0) >= HEARD_SALIENCE) {
+    if (fluxes[index]! >= HEARD_SHARE * usual) {
       // What was filled in between two heard contacts stays.
       contacts.push(...unheard, contact);
       unheard = [];

@@ -10,8 +10,10 @@ const TONE_RATIO = 30;
 const AROUND_LINES = 12;
 /** Syllables are shorter. */
 const HOLD_S = 0.28;
-/** What holds for more of an excerpt than this is a hum. */
-const HUM_SHARE = 0.9;
+/** Frames for which a footfall may cover a tone; more would join syllables. */
+const MOST_COVERED = 1;
+/** A tone that sounds for more of an excerpt than this, all in all, is a hum. */
+const HUM_SHARE = 0.6;
 const TOGETHER = 2;
 const EXCERPT_S = 10;
 const MOST_EXCERPTS = 24;
@@ -30,6 +32,13 @@ export function musicShare(samples: Float32Array, sampleRateHz: number): number 
   return total;
 }
 
+/** A tone that sounds, or was covered a moment ago. */
+interface Tone {
+  readonly line: number;
+  readonly since: number;
+  readonly last: number;
+}
+
 function toneShare(samples: Float32Array, sampleRateHz: number): number {
   const size = 2 ** Math.round(Math.log2(FRAME_S * sampleRateHz));
   const hop = size / 2;
@@ -44,26 +53,32 @@ function toneShare(samples: Float32Array, sampleRateHz: number): number {
   const frame = new Float64Array(size);
   const power = new Float64Array(size / 2 + 1);
   const together = new Int32Array(frameCount);
-  // Tones that sound now: line and first frame.
-  let open: { readonly line: number; readonly since: number }[] = [];
-  const close = (tone: { readonly since: number }, end: number): void => {
-    const hold = end - tone.since;
-    if (hold < leastHold || hold > HUM_SHARE * frameCount) return;
-    for (let at = tone.since; at < end; at += 1) together[at]! += 1;
-  };
+  let open: Tone[] = [];
+  const closed: Tone[] = [];
+  const sounding = new Int32Array(size / 2 + 1);
   for (let at = 0; at < frameCount; at += 1) {
     for (let index = 0; index < size; index += 1) frame[index] = samples[at * hop + index]! * window[index]!;
     power.fill(0);
     fft.addPower(frame, power);
-    const next: { readonly line: number; readonly since: number }[] = [];
+    const next: Tone[] = [];
     for (const line of tonesOf(power, from, to)) {
       const before = open.find((tone) => Math.abs(tone.line - line) <= 1);
-      next.push({ line, since: before?.since ?? at });
+      next.push({ line, since: before?.since ?? at, last: at });
+      sounding[line]! += 1;
     }
-    for (const tone of open) if (!next.some(({ line }) => Math.abs(line - tone.line) <= 1)) close(tone, at);
+    for (const tone of open) {
+      if (next.some(({ line }) => Math.abs(line - tone.line) <= 1)) continue;
+      if (at - tone.last > MOST_COVERED) closed.push(tone);
+      else next.push(tone);
+    }
     open = next;
   }
-  for (const tone of open) close(tone, frameCount);
+  closed.push(...open);
+  for (const { line, since, last } of closed) {
+    const held = sounding[line - 1]! + sounding[line]! + sounding[line + 1]!;
+    if (last + 1 - since < leastHold || held > HUM_SHARE * frameCount) continue;
+    for (let at = since; at <= last; at += 1) together[at]! += 1;
+  }
   let frames = 0;
   for (const tones of together) if (tones >= TOGETHER) frames += 1;
   return frames / frameCount;
