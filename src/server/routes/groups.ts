@@ -23,6 +23,7 @@ import { presentChange, presentGroup, presentRunner } from "../use-cases/present
 import { programmeResult, resultsCsv } from "../use-cases/programme-result.ts";
 import { previewRoster, rosterCsv } from "../use-cases/roster-csv.ts";
 import { presentRosterRow } from "../use-cases/roster-row.ts";
+import { freshenGroup } from "../use-cases/runner-state.ts";
 import { runnerRow } from "../use-cases/runner-row.ts";
 import { changeSettings, readSettings, settingsProblems } from "../use-cases/settings.ts";
 import { writeChange } from "../use-cases/write-change.ts";
@@ -101,6 +102,7 @@ export function groupHandlers(deps: Deps): Handlers<keyof typeof groupRoutes> {
     },
 
     "GET /api/groups/:groupId/roster": async ({ params, query }) => {
+      await freshenGroup(deps, params.groupId);
       const page = await readRoster(store.db, {
         groupId: params.groupId,
         limit: query.limit ?? 100,
