@@ -84,6 +84,29 @@ describe.each(PLACEMENTS)("simulation: running, sensor at the %s", (placement) =
   });
 });
 
+test("simulation: fast running at the waist with unlike steps, where half the rate is a brisk walk's, is never halved", () => {
+  for (let seed = 0; seed < (LONG ? 200 : 40); seed += 1) {
+    const random = createRandom(seed);
+    const stepRateSpm = 185 + 45 * random.next();
+    const made = makeSyntheticMotion({
+      seed: 5000 + seed,
+      placement: seed % 3 === 2 ? "armband" : "waist",
+      sampleRateHz: [20, 50, 100][seed % 3]!,
+      asymmetryPercent: 12 * random.next(),
+      clipMps2: [160, 39.2][seed % 2]!,
+      segments: [{ state: "running", durationS: 12, stepRateSpm }],
+    });
+    for (const point of analyseMotion(made.recording).track.points) {
+      if (point.stepRateSpm === null) continue;
+      expect(
+        Math.abs(point.stepRateSpm - stepRateSpm),
+        `seed ${seed}, ${stepRateSpm} spm, ${point.state}`,
+      ).toBeLessThan(12);
+      expect(point.state).toBe("running");
+    }
+  }
+});
+
 describe("simulation: stops and walking breaks", () => {
   const segments: readonly GaitSegment[] = [
     { state: "running", durationS: 15, stepRateSpm: 165 },
