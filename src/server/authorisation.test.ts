@@ -50,8 +50,6 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "GET /api/runners/:runnerId/proposal",
     "GET /api/runners/:runnerId/plan",
     "GET /api/runners/:runnerId/plan.ics",
-    "GET /api/groups/:groupId/calendar.ics",
-    "GET /api/runners/:runnerId/message",
     "GET /api/runners/:runnerId/reports",
     "GET /api/runners/:runnerId/pain",
     "PUT /api/runners/:runnerId/pain/:entryId",

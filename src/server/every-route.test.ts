@@ -148,9 +148,6 @@ describe.each(storeVariants)("every route on $name", (variant) => {
     await file(server.coach, "GET /api/groups/:groupId/roster.csv", group);
     await file(server.coach, "GET /api/groups/:groupId/results.csv", group);
     await file(server.coach, "GET /api/runners/:runnerId/plan.ics", runner);
-    await file(server.coach, "GET /api/groups/:groupId/calendar.ics", group);
-    const message = await coach("GET /api/runners/:runnerId/message", { ...runner, query: {} });
-    expect(message.text).toContain("Hello Odalys Brandt");
     await file(server.coach, "GET /api/runners/:runnerId/export.zip", runner);
     await file(server.coach, "GET /api/groups/:groupId/export.zip", group);
     await file(server.coach, "GET /api/runners/:runnerId/recordings/:recordingId/file", recording);

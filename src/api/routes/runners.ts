@@ -1,7 +1,7 @@
 import { Type } from "typebox";
 import * as baselines from "../schemas/baselines.ts";
 import * as counts from "../schemas/counts.ts";
-import { Changed, Id, PlainDate, Problem, Warning, nullable, pageOf, PageQuery, savedOf } from "../schemas/common.ts";
+import { Changed, Id, Problem, Warning, nullable, pageOf, PageQuery, savedOf } from "../schemas/common.ts";
 import * as links from "../schemas/links.ts";
 import * as observations from "../schemas/observations.ts";
 import { Deleted } from "../schemas/operations.ts";
@@ -161,22 +161,6 @@ export const runnerRoutes = defineRoutes({
     params: RunnerParams,
     response: Bytes,
     produces: ["text/calendar"],
-  },
-  "GET /api/groups/:groupId/calendar.ics": {
-    summary: "Everyone's sessions as one calendar (RFC 5545)",
-    tag,
-    access: "member",
-    params: GroupParams,
-    response: Bytes,
-    produces: ["text/calendar"],
-  },
-  "GET /api/runners/:runnerId/message": {
-    summary: "The week in plain words for the runner, ready to paste",
-    tag,
-    access: "member",
-    params: RunnerParams,
-    query: Type.Object({ on: Type.Optional(PlainDate) }),
-    response: Type.Object({ weekStartsOn: PlainDate, subject: Type.String(), text: Type.String() }),
   },
   "GET /api/runners/:runnerId/links": {
     summary: "Phone-page links of a runner",

@@ -4,7 +4,7 @@ import type { CountInput } from "../../api/index.ts";
 import { titleShown } from "../../engine/evidence/evidence.ts";
 import { protocols } from "../../engine/plan/all-protocols.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
-import { eraseRunner, GroupReader, RunnerReader, WeekReader } from "../../store/index.ts";
+import { eraseRunner, GroupReader, RunnerReader } from "../../store/index.ts";
 import type { Handlers } from "../app/call.ts";
 import { daysLater, freshSecret, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
@@ -18,7 +18,6 @@ import { checkedCount } from "../use-cases/check-count.ts";
 import { today } from "../use-cases/dates.ts";
 import { assertOwn, pageOf } from "../use-cases/own-rows.ts";
 import { calendarOf } from "../use-cases/plan-calendar.ts";
-import { weekMessage } from "../use-cases/week-message.ts";
 import { planRow, presentPlan } from "../use-cases/plan-row.ts";
 import { json, presentCount, presentLink, presentRunner } from "../use-cases/present.ts";
 import { proposalAnswer, proposalSource } from "../use-cases/proposal.ts";
@@ -222,26 +221,6 @@ export function runnerHandlers(
         fileName: "plan.ics",
       };
     },
-
-    "GET /api/groups/:groupId/calendar.ics": async ({ params }) => {
-      const group = await groupOf(params.groupId);
-      const owners = (await new WeekReader(store.db).runners(group.id)).flatMap((row) =>
-        row.planJson === null ? [] : [{ runnerId: row.id, name: row.name, plan: json<Plan>(row.planJson) }],
-      );
-      return {
-        stream: onePiece(calendarOf(group.name, owners, group.timeZone, instant(clock))),
-        mediaType: "text/calendar; charset=utf-8",
-        fileName: "group.ics",
-      };
-    },
-
-    "GET /api/runners/:runnerId/message": ({ caller, params, query }) =>
-      weekMessage(deps, {
-        runnerId: params.runnerId,
-        groupId: caller.groupId,
-        coach: caller.account.displayName,
-        on: query.on,
-      }),
 
     "GET /api/runners/:runnerId/links": async ({ params }) => ({
       items: (await new RunnerReader(store.db).links(params.runnerId)).map((row) => presentLink(row, instant(clock))),
