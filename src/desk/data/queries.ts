@@ -43,6 +43,8 @@ export const rosterQuery = (groupId: string, filter: RosterFilter = {}) =>
     queryKey: ["roster", groupId, filter],
     queryFn: () =>
       api.call("GET /api/groups/:groupId/roster", { params: { groupId }, query: { limit: 500, ...filter } }),
+    // What the server reckons in the background arrives without a reload.
+    refetchInterval: 20_000,
   });
 
 export const weekQuery = (groupId: string, on: string | undefined) =>

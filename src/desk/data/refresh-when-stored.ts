@@ -4,11 +4,16 @@ import { onStored } from "./outbox.ts";
 
 /** Thirty counts that arrive together are one refresh. */
 const GATHER_MS = 250;
+/** Baselines and lists are reckoned in the background after the answer. */
+const RECKONED_MS = 4000;
 
 export function refreshWhenStored(queries: QueryClient): void {
   let waiting: ReturnType<typeof setTimeout> | undefined;
   onStored(() => {
     clearTimeout(waiting);
-    waiting = setTimeout(() => void queries.invalidateQueries(), GATHER_MS);
+    waiting = setTimeout(() => {
+      void queries.invalidateQueries();
+      waiting = setTimeout(() => void queries.invalidateQueries(), RECKONED_MS);
+    }, GATHER_MS);
   });
 }

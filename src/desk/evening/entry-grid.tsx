@@ -126,8 +126,9 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
             {waiting ? (
               <span className="muted">↑ {entryWords.kept}</span>
             ) : (
-              <span className="muted" role="img" aria-label={entryWords.sent}>
-                ✓
+              <span className="muted">
+                <span aria-hidden="true">✓</span>
+                <span className="visually-hidden">{entryWords.sent}</span>
               </span>
             )}
           </>

@@ -116,7 +116,9 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
       <p className="no-print">
         <Link
           className="button button-quiet"
-          to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
+          to="/g/$groupId/runners/$runnerId/video"
+          params={{ groupId, runnerId: runner.id }}
+        >
           {words.clip}
         </Link>
       </p>

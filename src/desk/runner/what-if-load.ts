@@ -1,14 +1,15 @@
 // Load at another step rate, from this runner's own measured contact and flight times; nothing where they were not measured.
 import type { Runner, VideoMeasure } from "../../api/index.ts";
 import { LEG_LENGTH_SHARE } from "../../engine/evidence/load.ts";
+import type { LoadTradeRow } from "../../engine/load/load-trade.ts";
 import { whatIfCadence } from "../../engine/load/what-if-cadence.ts";
 import { measureVideoFrames } from "../../engine/steps/video-frames.ts";
 
 export interface WhatIfLoad {
   readonly perStepPercent: number;
-  readonly perKmPercent: number;
-  readonly assumption: string;
-  readonly caution: string;
+  /** Over a kilometre's steps, for what is thought to wear. */
+  readonly perKm: readonly { readonly tissue: LoadTradeRow["tissue"]; readonly percent: number }[];
+  readonly notes: readonly string[];
 }
 
 /** The model is good for small changes only. */
@@ -46,9 +47,8 @@ export function whatIfLoad(
   );
   if ("kind" in answer) return undefined;
   return {
-    perStepPercent: answer.peakForceChangePercent,
-    perKmPercent: answer.peakForcePerKmChangePercent,
-    assumption: answer.assumption,
-    caution: answer.caution,
+    perStepPercent: answer.trade.perStepPercent,
+    perKm: answer.trade.rows.map((row) => ({ tissue: row.tissue, percent: row.perKilometrePercent })),
+    notes: [answer.assumption, answer.trade.assumption, answer.trade.caution],
   };
 }

@@ -116,24 +116,29 @@ function LoadRows({ runner, clips, share, format }: LoadRowsProps) {
         </td>
       </tr>
     );
-  const row = (name: string, percent: number) => (
+  return (
+    <>
+      <LoadRow name={words.perStep} share={load.perStepPercent / 100} format={format} />
+      {load.perKm.map(({ tissue, percent }) => (
+        <LoadRow key={tissue} name={words.perKm[tissue]} share={percent / 100} format={format} />
+      ))}
+      <tr>
+        <td colSpan={4} className="muted small">
+          {load.notes.join(" ")}
+        </td>
+      </tr>
+    </>
+  );
+}
+
+function LoadRow({ name, share, format }: { readonly name: string; readonly share: number; readonly format: Format }) {
+  return (
     <tr>
       <th scope="row">{name}</th>
       <td colSpan={2} className="muted small">
         {words.estimate}
       </td>
-      <td className="num">{format.signedPercent(percent / 100, 1)}</td>
+      <td className="num">{format.signedPercent(share, 1)}</td>
     </tr>
-  );
-  return (
-    <>
-      {row(words.perStep, load.perStepPercent)}
-      {row(words.perKm, load.perKmPercent)}
-      <tr>
-        <td colSpan={4} className="muted small">
-          {load.assumption} {load.caution}
-        </td>
-      </tr>
-    </>
   );
 }

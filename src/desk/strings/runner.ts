@@ -308,8 +308,14 @@ export const runnerWords = {
     stepLength: "Step length",
     stepsPerKm: "Steps per kilometre",
     stepsPerMile: "Steps per mile",
-    perStep: "Load per step",
-    perKm: "Load per kilometre",
+    perStep: "Peak force of a step",
+    perKm: {
+      impulse: "Over a kilometre, every step counted by its force",
+      bone: "Over a kilometre, as bone is thought to count",
+      tendon: "Over a kilometre, as tendon is thought to count",
+    },
+    estimate: "estimate from the last clip",
+    needsClip: "With body mass and a slow-motion clip at a known speed, load is estimated here too.",
     note: "More steps at less load each is the trade. An estimate, never a promise about injury. Level ground only.",
   },
   print: {

@@ -163,7 +163,7 @@ function VideoBody({ runner }: { readonly runner: Runner }) {
             onChange={set("speed")}
           />
           <section>
-            <h3>{words.points}</h3>
+            <h2 className="section-head">{words.points}</h2>
             <p className="muted">
               {words.pointsLead}{" "}
               {points.length < POINT_NAMES.length && words.nextPoint(words.pointNames[points.length] ?? "")}
