@@ -31,14 +31,19 @@ export interface PhoneState {
 
 export interface Phone {
   readonly database: PocketDatabase;
-  state(): PhoneState;
-  subscribe(listener: () => void): () => void;
+  readonly state: () => PhoneState;
+  readonly subscribe: (listener: () => void) => () => void;
   refresh(): Promise<void>;
-  /** Resolves when it is safe on the phone; it is sent as soon as that is possible. */
-  send<Kind extends Sendable>(id: string, kind: Kind, input: Sendables[Kind]): Promise<void>;
+  /**
+   * Resolves when it is safe on the phone; it is sent as soon as that is possible. Without consent only consent itself
+   * and pain, which protects the runner, are sent: anything else answers "not-sent" and is not kept for sending.
+   */
+  send<Kind extends Sendable>(id: string, kind: Kind, input: Sendables[Kind]): Promise<"kept" | "not-sent">;
   /** Sends what waits. */
   flush(): Promise<void>;
   dropWaiting(id: string): Promise<void>;
+  /** Puts an entry that was refused back in the queue. */
+  sendAgain(id: string): Promise<void>;
   consent(given: boolean, location: boolean): Promise<void>;
   prefer(change: Partial<Preferences>): Promise<void>;
   learned(stepRateSpm: number): Promise<void>;
@@ -53,16 +58,21 @@ export interface Phone {
 export async function openPhone(linkToken: string | undefined): Promise<Phone> {
   const database = await openPocketDatabase();
   const listeners = new Set<() => void>();
-  if (linkToken !== undefined) await writeFact(database, "token", linkToken);
-  const token = linkToken ?? (await readFact(database, "token"));
-  const sameLink = linkToken === undefined || (await sameToken(database, linkToken));
-  const kept = sameLink ? await readFact(database, "today") : undefined;
+  const keptToken = await readFact(database, "token");
+  const token = linkToken ?? keptToken;
+  if (linkToken !== undefined && linkToken !== keptToken) {
+    // Another link: what the old one showed is not for whoever holds this one.
+    await forgetFact(database, "today");
+    await forgetFact(database, "consent");
+    await writeFact(database, "token", linkToken);
+  }
+  const kept = await readFact(database, "today");
   useToken(token);
   let state: PhoneState = {
     hasLink: token !== undefined,
     today: kept?.answer,
     fetchedAtMs: kept?.fetchedAtMs,
-    consent: sameLink ? await readFact(database, "consent") : undefined,
+    consent: await readFact(database, "consent"),
     preferences: (await readFact(database, "preferences")) ?? defaultPreferences(kept?.answer.settings.click),
     learnedSpm: await readFact(database, "learnedSpm"),
     outbox: { waiting: [], refused: [], sending: false },
@@ -122,15 +132,19 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
   const send: Phone["send"] = async (id, kind, input) => {
     const runnerId = state.today?.runnerId;
     if (runnerId === undefined) throw new Error("send: no link was opened yet");
+    if (kind !== "consent" && kind !== "pain" && state.consent?.given !== true) return "not-sent";
     await queue.add({ id, kind, payload: { runnerId, input }, queuedAtMs: Date.now() });
     void flush();
+    return "kept";
   };
 
   const lookAtRuns = async (): Promise<void> => {
     const runs = await allRuns(database);
-    const queued = new Set([...queue.state().waiting, ...queue.state().refused.map(({ write }) => write)].map(({ id }) => id));
+    const queued = new Set(
+      [...queue.state().waiting, ...queue.state().refused.map(({ write }) => write)].map(({ id }) => id),
+    );
     for (const run of runs)
-      if (run.state === "ended" && !queued.has(run.id))
+      if (run.state === "ended" && !queued.has(run.id) && state.consent?.given === true)
         await queue.add({
           id: run.id,
           kind: "run",
@@ -155,13 +169,20 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     send,
     flush,
     dropWaiting: (id) => queue.drop(id),
+    sendAgain: async (id) => {
+      const refused = queue.state().refused.find(({ write }) => write.id === id);
+      if (refused !== undefined) await queue.add(refused.write);
+      await flush();
+    },
     consent: async (given, location) => {
       const consent = { given, location, at: nowInstant() };
       await writeFact(database, "consent", consent);
       set({ consent, trouble: null });
       await send("consent", "consent", { body: { given, location, at: consent.at, textVersion: CONSENT_TEXT } });
       // What was set aside for want of consent may go now.
-      if (given) for (const { write } of queue.state().refused) await queue.add({ ...write, queuedAtMs: Date.now() });
+      if (!given) return;
+      for (const { write } of queue.state().refused) await queue.add({ ...write, queuedAtMs: Date.now() });
+      await lookAtRuns();
     },
     prefer: async (change) => {
       const preferences = { ...state.preferences, ...change };
@@ -188,19 +209,6 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
       await registration?.unregister();
     },
   };
-}
-
-/** Opening the same link again keeps what is there; another link starts afresh. */
-async function sameToken(database: PocketDatabase, token: string): Promise<boolean> {
-  const owner = await readFact(database, "today");
-  if (owner === undefined) return false;
-  useToken(token);
-  try {
-    return (await api.call("GET /api/runner/today")).runnerId === owner.answer.runnerId;
-  } catch {
-    // Out of reach: the kept day is shown only to the token that fetched it.
-    return false;
-  }
 }
 
 async function openQueue(send: Parameters<typeof createOfflineQueue>[0]["send"]): Promise<OfflineQueue> {

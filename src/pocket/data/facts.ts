@@ -12,11 +12,18 @@ export interface Facts {
   readonly learnedSpm: number;
 }
 
-export async function readFact<K extends keyof Facts>(database: PocketDatabase, name: K): Promise<Facts[K] | undefined> {
+export async function readFact<K extends keyof Facts>(
+  database: PocketDatabase,
+  name: K,
+): Promise<Facts[K] | undefined> {
   return (await database.get("facts", name)) as Facts[K] | undefined;
 }
 
-export async function writeFact<K extends keyof Facts>(database: PocketDatabase, name: K, value: Facts[K]): Promise<void> {
+export async function writeFact<K extends keyof Facts>(
+  database: PocketDatabase,
+  name: K,
+  value: Facts[K],
+): Promise<void> {
   await database.put("facts", value, name);
 }
 

@@ -10,7 +10,11 @@ export interface Sendables {
   readonly count: CallInput<"PUT /api/runner/counts/:countId">;
   readonly report: CallInput<"PUT /api/runner/reports/:entryId">;
   readonly pain: CallInput<"PUT /api/runner/pain/:entryId">;
-  readonly run: { readonly runId: string; readonly fileName: string; readonly surface: "outdoor" | "treadmill" | "unknown" };
+  readonly run: {
+    readonly runId: string;
+    readonly fileName: string;
+    readonly surface: "outdoor" | "treadmill" | "unknown";
+  };
 }
 
 export type Sendable = keyof Sendables;

@@ -1,5 +1,6 @@
 // Keeps the page on the phone after one visit. It keeps files of the page only: never an answer of the server, never the
 // token. What the runner records lives in the page's own database.
+export {};
 declare const self: ServiceWorkerGlobalScope;
 
 // Both are filled in by the build (vite.config.pocket.ts).

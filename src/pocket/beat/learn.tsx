@@ -1,0 +1,11 @@
+export function LearnScreen(_props: {
+  readonly sessionId?: string;
+  readonly runId?: string;
+  readonly resumeRunId?: string;
+}) {
+  return (
+    <main>
+      <h1 tabIndex={-1}>Soon</h1>
+    </main>
+  );
+}
