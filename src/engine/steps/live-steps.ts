@@ -9,7 +9,7 @@ import { stepIntervalS } from "../quantities/units.ts";
 import { createRateCore, WINDOW_S } from "./rate-core.ts";
 import { type RatePoint } from "./rate-track.ts";
 
-export const LIVE_HOP_S = 0.5;
+const LIVE_HOP_S = 0.5;
 const IMPACT_CHANNEL = 3;
 
 const NOTHING: LiveReading = {

@@ -4,7 +4,7 @@ import { createAreaResampler } from "../signal/area-resampler.ts";
 
 export const MOTION_FEATURE_RATE_HZ = 50;
 /** x, y, z, jerk norm, norm. */
-export const MOTION_FEATURE_COUNT = 5;
+const MOTION_FEATURE_COUNT = 5;
 /** Channels of the rate core's groups, in the order above. */
 export const MOTION_GROUP_SIZES: readonly number[] = [3, 1];
 

@@ -7,7 +7,7 @@ import { type FeatureContent } from "./rate-track.ts";
 
 export const WINDOW_S = 5;
 /** The first windows are shorter, so that the first answer comes early. */
-export const FIRST_WINDOW_S = 4;
+const FIRST_WINDOW_S = 4;
 
 export interface RateCoreOptions {
   readonly featureRateHz: number;
