@@ -23,14 +23,15 @@ export function useSave<Input, Output>(options: SaveOptions<Input, Output>) {
   const undo = useUndo();
   return useMutation({
     mutationFn: options.save,
-    onSuccess: async (output, input) => {
+    onSuccess: (output, input) => {
       const text = options.said?.(output, input);
       const changeId = options.changeId?.(output) ?? null;
       const { groupId } = options;
       if (text !== undefined)
         notices.say(text, groupId !== undefined && changeId !== null ? () => undo(groupId, changeId) : undefined);
       options.done?.(output, input);
-      await queries.invalidateQueries();
+      // Not waited for: what was there stays on the screen until the new answer comes.
+      void queries.invalidateQueries();
     },
     onError: (error) => {
       if (options.quietErrors !== true) notices.warn(sentencesOf(error).join(" "));

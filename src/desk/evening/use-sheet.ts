@@ -50,8 +50,11 @@ export function useSheet(groupId: string, on: string): SheetHandle {
     if (!entry) return;
     const count = toCountInput(entry, sheet.setup);
     const content = JSON.stringify(count ?? null);
-    if (sent.current.get(entry.id) === content) return;
+    const before = sent.current.get(entry.id);
+    if (before === content) return;
     sent.current.set(entry.id, content);
+    // Nothing was sent of an entry that only has its lap time yet, so there is nothing to take back.
+    if (count === null && before === undefined) return;
     if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count });
     else if (judge(entry, sheet.setup).kind === "empty") void removeCount(runnerId, entry.id);
   };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { WeekRow } from "../../api/index.ts";
-import { confirmable, reasonRequired, shownRows } from "./week-model.ts";
+import { confirmable, reasonRequired, shownRows, withDecisions } from "./week-model.ts";
 
 const row = (name: string, urgency: number, more: Partial<WeekRow> = {}): WeekRow => ({
   runnerId: name,
@@ -62,6 +62,22 @@ describe("the week's list", () => {
 
   it("[D10] one press confirms what is proposed and open, never stop-and-refer", () => {
     expect(confirmable(rows).map((one) => one.name)).toEqual(["Dan", "Cleo"]);
+  });
+
+  it("shows a decision at once and counts what is left", () => {
+    const week = {
+      weekStartsOn: "2026-03-02",
+      weekNumber: 1,
+      rows: [...rows],
+      next: null,
+      total: 5,
+      undecided: 3,
+      computedAt: "2026-03-03T10:00:00Z",
+    };
+    const after = withDecisions(week, [{ ...done.decided!, runnerId: "Dan" }]);
+    expect(after.rows.find((one) => one.name === "Dan")?.decided?.decision).toBe("stay");
+    expect(after.rows.find((one) => one.name === "Cleo")?.decided).toBeNull();
+    expect(after.undecided).toBe(2);
   });
 
   it("[D10] overruling stop-and-refer needs a reason, agreeing with it does not", () => {

@@ -1,5 +1,5 @@
 // Sorting, filtering and choosing in the week's list. No screen in here.
-import type { WeekRow } from "../../api/index.ts";
+import type { Decision, Week, WeekRow } from "../../api/index.ts";
 
 export type WeekSort = "urgency" | "name" | "target";
 export type WeekShow = "all" | "open" | "silent" | "pain";
@@ -39,6 +39,13 @@ export function confirmable(rows: readonly WeekRow[]): readonly WeekRow[] {
   return rows.filter(
     (row) => row.decided === null && row.proposed !== null && row.proposed.decision !== "stop-and-refer",
   );
+}
+
+/** The week with these decisions made. */
+export function withDecisions(week: Week, decided: readonly Decision[]): Week {
+  const byRunner = new Map(decided.map((decision) => [decision.runnerId, decision]));
+  const rows = week.rows.map((row) => ({ ...row, decided: byRunner.get(row.runnerId) ?? row.decided }));
+  return { ...week, rows, undecided: rows.filter((row) => row.proposed !== null && row.decided === null).length };
 }
 
 /** Overruling stop-and-refer needs a typed reason (rule D10). */

@@ -1,5 +1,5 @@
 // The week's triage: one line a runner, worst first, one press to agree.
-import { useQuery } from "@tanstack/react-query";
+import { useQuery, useQueryClient } from "@tanstack/react-query";
 import { Link, useNavigate, useSearch } from "@tanstack/react-router";
 import { useEffect, useState } from "react";
 import type { DecisionKind, WeekRow } from "../../api/index.ts";
@@ -22,7 +22,7 @@ import { decisionWords, weekWords } from "../strings/week.ts";
 import { ChangeDecision } from "./change-decision.tsx";
 import "./week.css";
 import { WeekLine } from "./week-line.tsx";
-import { confirmable, shownRows, type WeekShow, type WeekSort } from "./week-model.ts";
+import { confirmable, shownRows, withDecisions, type WeekShow, type WeekSort } from "./week-model.ts";
 
 export interface Deciding {
   readonly row: WeekRow;
@@ -40,6 +40,7 @@ export function WeekPage() {
   const [sort, setSort] = useState<WeekSort>("urgency");
   const [show, setShow] = useState<WeekShow>("all");
   const [changing, setChanging] = useState<WeekRow>();
+  const queries = useQueryClient();
   const decide = useSave({
     save: (some: readonly Deciding[]) =>
       api.call("PUT /api/groups/:groupId/week/decisions", {
@@ -56,6 +57,9 @@ export function WeekPage() {
       }),
     groupId,
     changeId: (answer) => answer.changeId,
+    // The decision shows at once; the list behind it is read again in its own time.
+    done: (answer) =>
+      queries.setQueryData(weekQuery(groupId, on).queryKey, (old) => (old ? withDecisions(old, answer.decided) : old)),
     said: (answer, some) => {
       const first = some[0];
       const refused = answer.refused.map((one) => one.because);
@@ -151,7 +155,7 @@ export function WeekPage() {
                         row={row}
                         groupId={groupId}
                         format={format}
-                        busy={decide.isPending}
+                        busy={decide.isPending && decide.variables.some((one) => one.row.runnerId === row.runnerId)}
                         onConfirm={() => confirm(row)}
                         onChange={() => setChanging(row)}
                       />
