@@ -54,7 +54,7 @@ export function useSheet(groupId: string, on: string): SheetHandle {
     if (before === content) return;
     sent.current.set(entry.id, content);
     // Nothing was sent of an entry that only has its lap time yet, so there is nothing to take back.
-    if (count === null && before === undefined) return;
+    if (count === undefined && before === undefined) return;
     if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count });
     else if (judge(entry, sheet.setup).kind === "empty") void removeCount(runnerId, entry.id);
   };
