@@ -15,6 +15,7 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "POST /api/session/code",
     "GET /api/health",
     "GET /api/ready",
+    "GET /api/calendar/:token",
   ],
   "signed-in": [
     "DELETE /api/session",
@@ -25,6 +26,10 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "POST /api/demo",
     "DELETE /api/demo",
     "GET /api/protocols",
+    "GET /api/speech",
+    "GET /api/mail/server",
+    "PUT /api/mail/server",
+    "DELETE /api/mail/server",
   ],
   member: [
     "GET /api/groups/:groupId",
@@ -42,6 +47,11 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "GET /api/groups/:groupId/lanes",
     "GET /api/groups/:groupId/lanes/track",
     "GET /api/groups/:groupId/lanes/tracks.zip",
+    "GET /api/groups/:groupId/practice",
+    "GET /api/groups/:groupId/sheet",
+    "GET /api/groups/:groupId/tracks.zip",
+    "GET /api/groups/:groupId/tracks-progress/:progressId",
+    "GET /api/groups/:groupId/messages",
     "GET /api/runners/:runnerId",
     "GET /api/runners/:runnerId/counts",
     "PUT /api/runners/:runnerId/counts/:countId",
@@ -82,6 +92,23 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "PUT /api/groups/:groupId/settings",
     "GET /api/groups/:groupId/export.zip",
     "POST /api/groups/:groupId/proposals",
+    "PUT /api/groups/:groupId/plans/calendar",
+    "PUT /api/groups/:groupId/templates/:templateId",
+    "DELETE /api/groups/:groupId/templates/:templateId",
+    "PUT /api/groups/:groupId/drills/:drillId",
+    "DELETE /api/groups/:groupId/drills/:drillId",
+    "GET /api/groups/:groupId/feeds",
+    "PUT /api/groups/:groupId/feeds/:feedId",
+    "DELETE /api/groups/:groupId/feeds/:feedId",
+    "GET /api/groups/:groupId/addresses",
+    "PUT /api/groups/:groupId/addresses",
+    "GET /api/groups/:groupId/mail",
+    "POST /api/groups/:groupId/mail",
+    "POST /api/groups/:groupId/mail/preview",
+    "POST /api/groups/:groupId/mail/:mailId/again",
+    "PUT /api/runners/:runnerId/plan/calendar",
+    "PUT /api/runners/:runnerId/plan/sessions/:on",
+    "PUT /api/runners/:runnerId/plan/rungs/:rung",
     "PUT /api/groups/:groupId/runners/:runnerId",
     "PUT /api/groups/:groupId/week/decisions",
     "DELETE /api/runners/:runnerId",
@@ -350,6 +377,13 @@ describe.each(storeVariants)("authorisation on $name", (variant) => {
       recordingId: ids.recordingId,
       entryId: ids.painId,
       linkId: ids.linkId,
+      templateId: server.id(),
+      drillId: server.id(),
+      feedId: server.id(),
+      mailId: server.id(),
+      progressId: server.id(),
+      rung: "1",
+      token: "x".repeat(43),
       changeId: route.endsWith("/undo") ? server.id() : ids.changeId,
     };
     const isDelete = route.startsWith("DELETE");
@@ -361,6 +395,9 @@ describe.each(storeVariants)("authorisation on $name", (variant) => {
       entryId: server.id(),
       linkId: server.id(),
     };
+    // A whole evening's sound is not needed to see who may ask for it.
+    if (route === "GET /api/groups/:groupId/tracks.zip")
+      return person.call(route, { params, query: { on: "2020-01-01" } } as never);
     const beat = /track/.test(route) ? { query: { stepRateSpm: 170, beatSpm: 170, minutes: 0.05, format: "wav" } } : {};
     return person.call(route, { params: isDelete ? gone : params, ...beat } as never);
   }

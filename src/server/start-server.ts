@@ -18,6 +18,7 @@ import { allowedHosts, assertBindAllowed } from "./operations/bind-rules.ts";
 import { ENGINE_VERSION } from "./operations/engine-version.ts";
 import { createLog, type Log } from "./operations/log.ts";
 import { createMetrics } from "./operations/metrics.ts";
+import { findSpeaker } from "./tracks/speech.ts";
 import { makeSetupCode, makeSignInCode } from "./sign-in/one-time-codes.ts";
 
 export interface ServeOptions {
@@ -34,6 +35,8 @@ export interface ServeOptions {
   readonly https?: { readonly key: string; readonly cert: string };
   readonly version?: string;
   readonly metricsToken?: string;
+  /** Seals mail passwords where several servers share a database. */
+  readonly mailKey?: string;
   readonly maxUploadBytes?: number;
   readonly keepBackups?: number;
   readonly logLine?: (line: string) => void;
@@ -84,12 +87,13 @@ export async function startServer(options: ServeOptions): Promise<RunningServer>
       requestsPerMinute: 1200,
       passwordCost: defaultPasswordCost,
       ...(options.metricsToken === undefined ? {} : { metricsToken: options.metricsToken }),
+      ...(options.mailKey === undefined ? {} : { mailKey: options.mailKey }),
       keepBackups: options.keepBackups ?? 14,
       version: options.version ?? "0.1.0",
     };
     const log: Log = createLog(options.logLine ?? (() => undefined), () => clock.now());
     const analyst = createAnalyst();
-    const partial = { store, clock, analyst, log, metrics: createMetrics(), settings };
+    const partial = { store, clock, analyst, log, metrics: createMetrics(), settings, speech: lookOnce(findSpeaker) };
     const jobs = createJobRunner(partial, jobHandlers(partial), { lookEveryMs: 5000 });
     const deps: Deps = { ...partial, wakeJobs: () => jobs.wake() };
     const app = await createApp(deps, options.https);
@@ -177,4 +181,10 @@ function explainListening(error: unknown, host: string, port: number): StartErro
     ENOTFOUND: `The name ${host} is not known. Leave --host away, or use an address of this machine.`,
   };
   return new StartError(said[code] ?? `The server cannot listen on ${host}:${port} (${code}).`, { cause: error });
+}
+
+/** Looks at the first asking, and remembers. */
+function lookOnce<T>(look: () => Promise<T>): () => Promise<T> {
+  let found: Promise<T> | undefined;
+  return () => (found ??= look());
 }

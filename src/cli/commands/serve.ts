@@ -23,6 +23,7 @@ export const serveCommand: Command = {
     const [host, publicOrigin] = [options.text("host"), options.text("public-origin")];
     const port = options.numberIn("port", 0, 65_535, "a port");
     const databaseUrl = outside.environment["SPONDEE_DATABASE_URL"];
+    const mailKey = outside.environment["SPONDEE_MAIL_KEY"];
     const metricsToken = outside.environment["SPONDEE_METRICS_TOKEN"];
     if (options.flag("demo"))
       outside.say("Starting; the first start fills in an invented demo group, which takes a few seconds.");
@@ -36,6 +37,7 @@ export const serveCommand: Command = {
         ...(publicOrigin === undefined ? {} : { publicOrigin }),
         ...(databaseUrl === undefined ? {} : { databaseUrl }),
         ...(metricsToken === undefined ? {} : { metricsToken }),
+        ...(mailKey === undefined ? {} : { mailKey }),
         ...(options.flag("log") ? { logLine: outside.say } : {}),
       }),
     );

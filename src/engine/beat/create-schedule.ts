@@ -21,7 +21,7 @@ import { type TimedBlock, blocksOf, layOut, sounds, spmToExactHz } from "./timel
 /** Longer than any click, so that the last one rings out. */
 const SOUND_TAIL_S = 0.08;
 const ANNOUNCEMENT_GAP_S = 0.25;
-const DEFAULT_SAMPLE_RATE_HZ = 44_100;
+export const DEFAULT_SAMPLE_RATE_HZ = 44_100;
 
 /** What a runner's session track has unless someone chose otherwise. */
 export const SESSION_TRACK: BeatOptions = { announce: true, countInBeats: COUNT_IN_BEATS.value };

@@ -19,6 +19,7 @@ export type CalendarChange = Partial<
     | "groupTemplate"
     | "consolidationWeeks"
     | "sessionEdits"
+    | "settings"
     | "units"
   >
 >;

@@ -3,6 +3,7 @@ import type { Store } from "../../store/index.ts";
 import type { Analyst } from "../analysis/analyst.ts";
 import type { Log } from "../operations/log.ts";
 import type { Metrics } from "../operations/metrics.ts";
+import type { Speaker } from "../tracks/speech.ts";
 import type { Clock } from "./clock.ts";
 
 export interface PasswordCost {
@@ -29,6 +30,8 @@ export interface ServerSettings {
   readonly passwordCost: PasswordCost;
   /** For a scraper without a session; absent: only the owner sees metrics. */
   readonly metricsToken?: string;
+  /** Seals mail passwords where several servers share a database; absent: a key file in the data folder. */
+  readonly mailKey?: string;
   readonly keepBackups: number;
   readonly version: string;
   /** Tests: compare every answer with its schema and fail loudly. */
@@ -42,6 +45,8 @@ export interface Deps {
   readonly log: Log;
   readonly metrics: Metrics;
   readonly settings: ServerSettings;
+  /** The machine's speech program, undefined when there is none; absent: announcements are tones. */
+  readonly speech?: () => Promise<Speaker | undefined>;
   /** Tells the job runner that there is work, so that it need not wait for its next look. */
   wakeJobs(): void;
 }

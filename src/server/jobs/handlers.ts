@@ -5,6 +5,7 @@ import type { Deps } from "../app/deps.ts";
 import { json } from "../use-cases/present.ts";
 import { analysisColumns } from "../use-cases/store-recording.ts";
 import type { JobHandler } from "./job-runner.ts";
+import { sendMail } from "./send-mail.ts";
 import { tidy } from "./tidy.ts";
 
 const PAGE = 200;
@@ -16,6 +17,8 @@ export function jobHandlers(deps: Omit<Deps, "wakeJobs">): Readonly<Record<strin
     analyse: (payload) => analyseAgain(full, payload as { recordingId: string }),
     /** Finds what another engine version read and asks for each to be read again, a page at a time. */
     "find-outdated": (payload) => findOutdated(full, payload as { after: string }),
+    /** Sends the messages that are due. */
+    "send-mail": () => sendMail(full),
     tidy: () => tidy(full),
   };
 }

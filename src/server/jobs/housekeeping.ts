@@ -2,6 +2,7 @@
 import { addJob } from "../../store/index.ts";
 import { freshId, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
+import { askToSend } from "./send-mail.ts";
 import { backupNow } from "../operations/backups.ts";
 
 const HOUR_MS = 3_600_000;
@@ -20,6 +21,8 @@ export async function startHousekeeping(deps: Deps): Promise<() => void> {
       at: instant(deps.clock),
     });
   });
+  // Messages that waited when the last process ended.
+  await askToSend(deps, instant(deps.clock), freshId(deps.clock));
   const daily = async (): Promise<void> => {
     const day = instant(deps.clock).slice(0, 10);
     const isNew = await store.write(async (trx) => {

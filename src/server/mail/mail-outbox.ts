@@ -81,7 +81,7 @@ export interface Outbox {
 /** Waits after the first, second … failed try; after the last the message is `failed`. */
 const RETRY_AFTER_S = [60, 300, 1800, 7200, 21_600] as const;
 /** Longer than a sender may take: an item still `sending` belongs to a process that has ended. */
-const SENDING_LIMIT_S = 900;
+export const SENDING_LIMIT_S = 900;
 const BATCH = 50;
 
 export function createOutbox({ store, sender, now, newId }: OutboxDeps): Outbox {

@@ -2,8 +2,10 @@
 import type { Handlers } from "../app/call.ts";
 import type { Deps } from "../app/deps.ts";
 import { accountHandlers } from "./accounts.ts";
+import { coachingHandlers } from "./coaching.ts";
 import { eveningHandlers } from "./evenings.ts";
 import { groupHandlers } from "./groups.ts";
+import { handOutHandlers } from "./hand-outs.ts";
 import { operationHandlers } from "./operations.ts";
 import { recordingHandlers } from "./recordings.ts";
 import { runnerPageHandlers } from "./runner-page.ts";
@@ -16,6 +18,8 @@ export function createHandlers(deps: Deps): Handlers {
     ...runnerHandlers(deps),
     ...recordingHandlers(deps),
     ...eveningHandlers(deps),
+    ...coachingHandlers(deps),
+    ...handOutHandlers(deps),
     ...runnerPageHandlers(deps),
     ...operationHandlers(deps),
   };

@@ -20,9 +20,11 @@ import { assertOwn, pageOf } from "../use-cases/own-rows.ts";
 import { calendarOf } from "../use-cases/plan-calendar.ts";
 import { planRow, presentPlan } from "../use-cases/plan-row.ts";
 import { json, presentCount, presentLink, presentRunner } from "../use-cases/present.ts";
+import { readPractice } from "../use-cases/practice.ts";
 import { proposalAnswer, proposalSource } from "../use-cases/proposal.ts";
 import { runnerRow } from "../use-cases/runner-row.ts";
 import { runnerState } from "../use-cases/runner-state.ts";
+import { readSettings } from "../use-cases/settings.ts";
 import { writeChange } from "../use-cases/write-change.ts";
 import { observationHandlers, type ObservationRoutes } from "./observations.ts";
 
@@ -202,7 +204,8 @@ export function runnerHandlers(
       const from = await source(runnerId);
       const group = await groupOf(caller.groupId);
       const now = today(clock, group.timeZone);
-      const plan = layPlan({ source: from, group, today: now }, json(row.proposalJson), body);
+      const practice = await readPractice(store.db, caller.groupId);
+      const plan = layPlan({ source: from, group, today: now }, json(row.proposalJson), body, practice);
       if (!plan.ok) throw unusable("The plan cannot be laid.", plan.problems);
       const { changeId } = await writeChange(deps, caller, "plan made anew", (write) =>
         write.put("plan", planRow(runnerId, plan.value, now, instant(clock))),
@@ -216,7 +219,9 @@ export function runnerHandlers(
       const group = await groupOf(caller.groupId);
       const owner = { runnerId: params.runnerId, plan: json<Plan>(row.planJson) };
       return {
-        stream: onePiece(calendarOf(group.name, [owner], group.timeZone, instant(clock))),
+        stream: onePiece(
+          calendarOf(group.name, [owner], group.timeZone, instant(clock), readSettings(group.settingsJson).eveningTime),
+        ),
         mediaType: "text/calendar; charset=utf-8",
         fileName: "plan.ics",
       };

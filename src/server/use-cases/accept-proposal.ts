@@ -3,12 +3,14 @@ import type { PlanRequest as PlanRequestShape, ProposalDecision } from "../../ap
 import type { Plan } from "../../engine/plan/plan.ts";
 import { makePlan } from "../../engine/plan/make-plan.ts";
 import type { Result } from "../../engine/quantities/problem.ts";
+import { setAim } from "../../engine/target/set-aim.ts";
 import type { Proposal } from "../../engine/target/proposal.ts";
 import type { GroupRow, TrackedWrite } from "../../store/index.ts";
 import { Refusal, unusable } from "../app/refusal.ts";
 import { type ProposalSource, propose } from "./proposal.ts";
 import { planRow } from "./plan-row.ts";
-import { adviceSettings, readSettings } from "./settings.ts";
+import { type KnownPractice, templateOf } from "./practice.ts";
+import { adviceSettings, readSettings, unitsOf } from "./settings.ts";
 
 export interface Acceptance {
   readonly source: ProposalSource;
@@ -22,24 +24,15 @@ export interface Acceptance {
 /** What would be accepted. Throws a Refusal when the coach's own aim is not possible. */
 export function acceptable(acceptance: Acceptance): Proposal {
   const { decision, source } = acceptance;
-  const own = {
-    ...(decision.targetSpm === undefined ? {} : { goalSpm: decision.targetSpm }),
-    ...(decision.painNow === undefined ? {} : { painNow: decision.painNow }),
-  };
-  const proposal = propose(source, own);
-  if (decision.targetSpm !== undefined && proposal.advice === "change" && proposal.aimSpm !== null) {
-    if (decision.targetSpm > (proposal.capSpm ?? Infinity) + 1e-9)
-      throw unusable("The aim is above what one programme should change.", [
-        {
-          code: "aim-above-cap",
-          where: { field: "targetSpm" },
-          got: String(decision.targetSpm),
-          expected: `at most ${proposal.capSpm?.toFixed(1)} steps per minute`,
-          remedy: "Choose a lower aim for this programme; another can follow.",
-        },
-      ]);
-  }
-  return proposal;
+  const proposal = propose(source, decision.painNow === undefined ? {} : { painNow: decision.painNow });
+  if (decision.targetSpm === undefined || (decision.advice ?? "change") !== "change") return proposal;
+  const own = setAim(
+    proposal,
+    { aimSpm: decision.targetSpm, by: acceptance.by.name, at: acceptance.at, reason: decision.reason ?? "" },
+    adviceSettings(readSettings(source.settingsJson)),
+  );
+  if (!own.ok) throw unusable("This aim is not possible.", own.problems);
+  return own.value;
 }
 
 /** Writes the acceptance and, where something changes, the plan. Answers the plan's problems when it could not be laid. */
@@ -82,22 +75,41 @@ export function layPlan(
   acceptance: Pick<Acceptance, "group" | "source" | "today">,
   proposal: Proposal,
   wish: PlanRequestShape,
+  practice?: KnownPractice,
 ): Result<Plan> {
   const { group, source, today } = acceptance;
-  const holidays = (JSON.parse(group.holidaysJson) as string[]).map((day) => ({ from: day, to: day }));
-  const raceDate = wish.raceDate ?? source.runner.raceDate ?? group.raceDate ?? undefined;
+  const settings = readSettings(source.settingsJson);
+  // null: no race, no evening, whatever the group has.
+  const raceDate = wish.raceDate === undefined ? (source.runner.raceDate ?? group.raceDate) : wish.raceDate;
+  const groupWeekday = wish.groupWeekday === undefined ? eveningOf(source.runner, group) : wish.groupWeekday;
+  const template = wish.templateId === undefined ? undefined : templateOf(practice, wish.templateId);
+  const groupTemplate = wish.groupTemplateId === undefined ? undefined : templateOf(practice, wish.groupTemplateId);
   return makePlan({
     proposal,
     startDate: wish.startsOn ?? (group.startsOn > today ? group.startsOn : today),
-    away: [...holidays, ...(wish.away ?? [])],
-    settings: adviceSettings(readSettings(source.settingsJson)),
-    // A remote runner has no evening with the group.
-    ...(source.runner.remote === 1 ? {} : { groupWeekday: group.eveningWeekday }),
-    ...(raceDate === undefined ? {} : { raceDate }),
+    groupAway: holidaysOf(group),
+    away: wish.away ?? [],
+    settings: adviceSettings(settings),
+    units: unitsOf(settings),
+    ...(groupWeekday === null ? {} : { groupWeekday }),
+    ...(raceDate === null ? {} : { raceDate }),
+    ...(wish.cueSchedule === undefined ? {} : { cueSchedule: wish.cueSchedule }),
+    ...(template === undefined ? {} : { template }),
+    ...(groupTemplate === undefined ? {} : { groupTemplate }),
     ...(wish.protocolId === undefined ? {} : { protocolId: wish.protocolId }),
     ...(wish.sessionsPerWeek === undefined ? {} : { sessionsPerWeek: wish.sessionsPerWeek }),
     ...(wish.minutesStart === undefined ? {} : { minutesStart: wish.minutesStart }),
     ...(wish.minutesEnd === undefined ? {} : { minutesEnd: wish.minutesEnd }),
     ...(wish.consolidationWeeks === undefined ? {} : { consolidationWeeks: wish.consolidationWeeks }),
   });
+}
+
+/** The group's holidays as the engine takes them. */
+export function holidaysOf(group: Pick<GroupRow, "holidaysJson">): { readonly from: string; readonly to: string }[] {
+  return (JSON.parse(group.holidaysJson) as string[]).map((day) => ({ from: day, to: day }));
+}
+
+/** A remote runner has no evening with the group. */
+export function eveningOf(runner: { readonly remote: number }, group: Pick<GroupRow, "eveningWeekday">): number | null {
+  return runner.remote === 1 ? null : group.eveningWeekday;
 }

@@ -18,6 +18,8 @@ export type AuditEvent =
   | "group-exported"
   | "link-made"
   | "link-revoked"
+  | "feed-made"
+  | "feed-revoked"
   | "backup-made";
 
 export async function audit(

@@ -1,9 +1,9 @@
 // From a runner's session, a lane or a plain wish to the exact beat and its sound file.
 import type { BeatEvents } from "../../api/index.ts";
 import type { ClickId } from "../../engine/beat/clicks.ts";
-import { createBeatSchedule } from "../../engine/beat/create-schedule.ts";
+import { createBeatSchedule, DEFAULT_SAMPLE_RATE_HZ, SESSION_TRACK } from "../../engine/beat/create-schedule.ts";
 import { beatEvents } from "../../engine/beat/events.ts";
-import type { BeatSchedule } from "../../engine/beat/schedule.ts";
+import type { BeatOptions, BeatSchedule } from "../../engine/beat/schedule.ts";
 import { initialsOf } from "../../engine/beat/track-tags.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 import { SECONDS_PER_MINUTE } from "../../engine/quantities/units.ts";
@@ -12,6 +12,7 @@ import { GroupReader, RunnerReader } from "../../store/index.ts";
 import type { FileAnswer } from "../app/call.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound, Refusal, unusable } from "../app/refusal.ts";
+import { speakAnnouncements } from "../tracks/speech.ts";
 import { createTrack, type TrackFile, type TrackFormat } from "../tracks/track.ts";
 import { today } from "./dates.ts";
 import { sessionShape } from "./plan-row.ts";
@@ -25,6 +26,8 @@ export interface TrackWish {
   readonly sessionId?: string;
   readonly stepRateSpm?: number;
   readonly minutes?: number;
+  /** Announcements in words after the tones, where the machine can speak. */
+  readonly speech?: boolean;
 }
 
 interface Beat {
@@ -53,7 +56,22 @@ export async function runnerBeat(deps: Deps, runnerId: string, wish: TrackWish):
 
 export async function runnerTrack(deps: Deps, runnerId: string, wish: TrackWish): Promise<FileAnswer> {
   const beat = await runnerBeat(deps, runnerId, wish);
-  return fileAnswer(trackFile(beat, wish));
+  return fileAnswer(await sessionTrackFile(deps, beat, wish));
+}
+
+/** With spoken announcements when they are wished for and the machine can speak; with tones otherwise. */
+export async function sessionTrackFile(
+  deps: Pick<Deps, "speech">,
+  beat: Omit<Beat, "schedule">,
+  wish: TrackWish,
+): Promise<TrackFile> {
+  const { session } = beat;
+  const speaker = wish.speech === true && session.blocks.length > 1 ? await deps.speech?.() : undefined;
+  if (speaker === undefined) return trackFile({ ...beat, schedule: scheduleOf(session, wish) }, wish);
+  const sampleRateHz = wish.sampleRateHz ?? DEFAULT_SAMPLE_RATE_HZ;
+  const spoken = await speakAnnouncements(session.blocks, speaker, sampleRateHz);
+  const schedule = scheduleOf(session, { ...wish, sampleRateHz }, { announcementLengthsS: spoken.lengthsS });
+  return trackFile({ ...beat, schedule }, wish, spoken.sounds);
 }
 
 export function laneTrack(settingsJson: string, beatSpm: number, minutes: number, wish: TrackWish): TrackFile {
@@ -82,14 +100,14 @@ export function fileAnswer(track: TrackFile): FileAnswer {
   };
 }
 
-function trackFile(beat: Beat, wish: TrackWish): TrackFile {
+function trackFile(beat: Beat, wish: TrackWish, announcementSounds?: readonly Int16Array[]): TrackFile {
   const settings = readSettings(beat.settingsJson);
   const click = wish.click ?? settings.click;
   const problems = settingsProblems({ click });
   if (problems.length > 0) throw unusable("There is no such click.", problems);
   const made = createTrack({
     schedule: beat.schedule,
-    sound: { clickId: click as ClickId },
+    sound: { clickId: click as ClickId, ...(announcementSounds === undefined ? {} : { announcementSounds }) },
     tags: { title: beat.session.title, initials: beat.initials },
     format: wish.format ?? settings.beatTrackFormat,
   });
@@ -97,10 +115,11 @@ function trackFile(beat: Beat, wish: TrackWish): TrackFile {
   return made.value;
 }
 
-function scheduleOf(session: Session, wish: TrackWish): BeatSchedule {
+/** A session is announced and counted in; a plain beat begins at once. */
+function scheduleOf(session: Session, wish: TrackWish, more: BeatOptions = {}): BeatSchedule {
   const sampleRate = wish.sampleRateHz === undefined ? {} : { sampleRateHz: wish.sampleRateHz };
-  const announce = session.blocks.length > 1;
-  const made = createBeatSchedule(session, { announce, countInBeats: announce ? 4 : 0, ...sampleRate });
+  const usual = session.blocks.length > 1 ? SESSION_TRACK : {};
+  const made = createBeatSchedule(session, { ...usual, ...more, ...sampleRate });
   if (!made.ok) throw unusable("No beat can be made of this session.", made.problems);
   return made.value;
 }

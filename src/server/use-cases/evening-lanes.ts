@@ -1,6 +1,6 @@
 // Lanes for an evening: everyone's target of that day, in as few beats as will do.
 import type { Lanes } from "../../api/index.ts";
-import { makeLanes } from "../../engine/group/lanes.ts";
+import { makeLanes, type Unplaced } from "../../engine/group/lanes.ts";
 import type { LaneRunner } from "../../engine/group/lane-beats.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 import { GroupReader, WeekReader } from "../../store/index.ts";
@@ -16,6 +16,8 @@ export interface LaneWish {
   readonly speakers?: number;
   readonly on?: string;
   readonly presentOnly?: boolean;
+  /** Lanes whose members can run together; not together with speakers. */
+  readonly speedBandMps?: number;
 }
 
 export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish): Promise<Lanes> {
@@ -54,10 +56,11 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
   }
   const made = makeLanes(members, {
     ...(wish.speakers === undefined ? { toleranceShare } : { speakerCount: wish.speakers }),
+    ...(wish.speakers === undefined && wish.speedBandMps !== undefined ? { speedBandMps: wish.speedBandMps } : {}),
     settings,
   });
-  for (const { id } of made.unplaced)
-    without.push({ runnerId: id, name: names.get(id) ?? "", because: "no beat within the tolerance is below the cap" });
+  for (const { id, reason } of made.unplaced)
+    without.push({ runnerId: id, name: names.get(id) ?? "", because: unplacedWords[reason] });
   return {
     on,
     tolerancePercent: 100 * toleranceShare,
@@ -65,6 +68,7 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
     worstDeviationPercent: 100 * made.worstDeviationShare,
     lanes: made.lanes.map((lane) => ({
       beatSpm: lane.beatSpm,
+      speedMps: lane.speedMps === undefined ? null : { ...lane.speedMps },
       members: lane.members.map((member) => ({
         runnerId: member.id,
         name: names.get(member.id) ?? "",
@@ -76,6 +80,11 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
     warnings: made.provenFewest ? [] : ["The search was cut short; fewer lanes may do."],
   };
 }
+
+const unplacedWords: Readonly<Record<Unplaced["reason"], string>> = {
+  "cap-below-tolerance": "no beat within the tolerance is below the cap",
+  "speed-unknown": "no speed is known: count with a lap time, or make lanes without speeds",
+};
 
 function reasonWithout(advice: string | null): string {
   if (advice === "leave-alone") return "left alone: runs without a beat";

@@ -2,6 +2,8 @@
 import type { Plan as PlanShape, Session as SessionShape } from "../../api/index.ts";
 import type { Plan, PlannedSession } from "../../engine/plan/plan.ts";
 import type { Session } from "../../engine/session/session.ts";
+import { starterTemplates } from "../../engine/session/starter-templates.ts";
+import { defaultSettings } from "../../engine/target/settings.ts";
 import { presentReason } from "./proposal.ts";
 
 export function planRow(runnerId: string, plan: Plan, today: string, updatedAt: string) {
@@ -52,6 +54,15 @@ export function presentPlan(plan: Plan, today: string): PlanShape {
     sessions: plan.stages.flatMap((stage) => stage.sessions.map((entry) => presentSession(entry, stage.index))),
     recallChecks: plan.recallChecks.map((entry) => presentSession(entry, null)),
     missedWeeks: [...plan.missedWeeks],
+    skippedOn: (plan.request.sessionEdits ?? []).flatMap((edit) => (edit.skipped === true ? [edit.on] : [])),
+    away: (plan.request.away ?? []).map((range) => ({ ...range })),
+    raceDate: plan.request.raceDate ?? null,
+    groupWeekday: plan.request.groupWeekday ?? null,
+    sessionsPerWeek: plan.request.sessionsPerWeek ?? (plan.request.settings ?? defaultSettings).sessionsPerWeek,
+    consolidationWeeks:
+      plan.request.consolidationWeeks ?? (plan.request.settings ?? defaultSettings).consolidationWeeks,
+    templateId: plan.request.template?.id ?? starterTemplates.beatRun.id,
+    groupTemplateId: plan.request.groupTemplate?.id ?? null,
     totalCuedMinutes: plan.totalCuedMinutes,
     reasons: plan.reasons.map(presentReason),
     cautions: [...plan.cautions],
@@ -70,6 +81,7 @@ export function presentSession(entry: PlannedSession, stageIndex: number | null)
     cueShare: entry.cueShare,
     firstOfStage: entry.firstOfStage,
     easing: entry.easing,
+    editedFrom: entry.editedFrom ?? null,
     session: sessionShape(entry.session),
   };
 }

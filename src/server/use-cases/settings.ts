@@ -1,6 +1,7 @@
 // A group's settings: defaults with the coach's changes on top.
 import type { Settings, SettingsInput } from "../../api/index.ts";
 import { CLICK_SOUNDS } from "../../engine/beat/clicks.ts";
+import type { DisplayUnits } from "../../engine/quantities/display.ts";
 import type { Problem } from "../../engine/quantities/problem.ts";
 import { type AdviceSettings, checkSettings, defaultSettings } from "../../engine/target/settings.ts";
 
@@ -13,6 +14,7 @@ const defaults: Settings = {
   locale: "",
   thresholds: {},
   beatTrackFormat: "flac",
+  eveningTime: "",
 };
 
 export function readSettings(settingsJson: string): Settings {
@@ -40,6 +42,11 @@ export function settingsProblems(input: SettingsInput): readonly Problem[] {
       remedy: "Choose one of these sounds.",
     });
   return problems;
+}
+
+/** How the coach reads numbers. */
+export function unitsOf(settings: Settings): DisplayUnits {
+  return { feet: settings.feetShown, speed: settings.distanceUnit === "mile" ? "min-per-mile" : "min-per-km" };
 }
 
 /** Thresholds for the engine. The tolerance of lanes has a field of its own. */
