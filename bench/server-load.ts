@@ -7,6 +7,7 @@ import { join } from "node:path";
 import { createRandom } from "../src/engine/quantities/random.ts";
 import { newId } from "../src/api/index.ts";
 import { evaluateRunner } from "../src/server/analysis/evaluate-runner.ts";
+import { weekStateOf } from "../src/server/analysis/runner-state.ts";
 import { createLocalAnalyst } from "../src/server/analysis/analyst.ts";
 import { createApp } from "../src/server/app/create-app.ts";
 import { systemClock } from "../src/server/app/clock.ts";
@@ -149,7 +150,9 @@ async function fill(deps: Deps, summaries: number) {
     .executeTakeFirstOrThrow();
   const state = evaluateRunner(await evaluationInput(store.db, model.id));
   const runs = Array.from({ length: RUNS_PER_RUNNER }, (_, index) => state.runs[index % state.runs.length]);
-  const stateJson = JSON.stringify({ ...state, runs });
+  const full = { ...state, runs: runs.filter((run) => run !== undefined) };
+  const stateJson = JSON.stringify(full);
+  const weekJson = JSON.stringify(weekStateOf(full));
   const [recording] = await store.db
     .selectFrom("recording")
     .selectAll()
@@ -224,6 +227,7 @@ async function fill(deps: Deps, summaries: number) {
             baselineSpm: 160,
             finding: "changed",
             stateJson,
+            weekJson,
             computedAt: account.createdAt,
           })
           .execute();

@@ -57,3 +57,23 @@ export interface RunnerState {
   readonly speedExponent: number | null;
   readonly runs: readonly RunFacts[];
 }
+
+/** The little of it that the week's list and the roster need; kept beside it so that they need not read the rest. */
+export interface WeekState {
+  readonly baseline: RunnerState["baseline"];
+  readonly referenceSpeedMps: number | null;
+  readonly speedExponent: number | null;
+  readonly matchedChangeSpm: number | null;
+  readonly runs: readonly Omit<RunFacts, "split" | "matchedChangeSpm">[];
+}
+
+export function weekStateOf(state: RunnerState): WeekState {
+  const { baseline, comparison, referenceSpeedMps, speedExponent } = state;
+  return {
+    baseline,
+    referenceSpeedMps,
+    speedExponent,
+    matchedChangeSpm: comparison.kind === "comparison" ? comparison.matchedSpeedChangeSpm.estimate : null,
+    runs: state.runs.map(({ split: _split, matchedChangeSpm: _matched, ...run }) => run),
+  };
+}

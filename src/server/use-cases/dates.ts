@@ -6,8 +6,21 @@ export function today(clock: Clock, timeZone: string): string {
   return dayOf(instant(clock), timeZone);
 }
 
-/** The calendar day of a moment. */
+const knownDays = new Map<string, string>();
+const MOST_KNOWN_DAYS = 50_000;
+
+/** The calendar day of a moment. Answers are kept: a week's list asks for the same thousands again and again. */
 export function dayOf(at: string, timeZone: string): string {
+  const key = `${timeZone} ${at}`;
+  const known = knownDays.get(key);
+  if (known !== undefined) return known;
+  if (knownDays.size >= MOST_KNOWN_DAYS) knownDays.clear();
+  const day = findDay(at, timeZone);
+  knownDays.set(key, day);
+  return day;
+}
+
+function findDay(at: string, timeZone: string): string {
   return Temporal.Instant.from(at).toZonedDateTimeISO(timeZone).toPlainDate().toString();
 }
 

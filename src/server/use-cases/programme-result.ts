@@ -19,8 +19,11 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
   const reader = new WeekReader(db);
   const attended = await reader.attendedCounts(groupId);
   const done = await reader.doneCounts(groupId);
+  const states = await reader.states(groupId);
+  const stateOf = (text: string | null | undefined): RunnerState | null =>
+    text === null || text === undefined ? null : json<RunnerState>(text);
   const rows = (await reader.runners(groupId)).map((runner) => {
-    const state = runner.stateJson === null ? null : json<RunnerState>(runner.stateJson);
+    const state = stateOf(states.get(runner.id));
     const comparison = state?.comparison.kind === "comparison" ? state.comparison : null;
     const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
     const sides = state?.comparison;

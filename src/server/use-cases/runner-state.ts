@@ -1,7 +1,7 @@
 // The computed state of a runner, made anew when anything about them was written or the engine changed.
 import type { Plan } from "../../engine/plan/plan.ts";
 import { GroupReader, type Reading, RecordingReader, RunnerReader, type WindowsRow } from "../../store/index.ts";
-import type { EvaluationInput, RecordingInput, RunnerState } from "../analysis/runner-state.ts";
+import { type EvaluationInput, type RecordingInput, type RunnerState, weekStateOf } from "../analysis/runner-state.ts";
 import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
@@ -16,6 +16,7 @@ export async function runnerState(deps: Deps, runnerId: string): Promise<RunnerS
   if (
     kept !== undefined &&
     kept.stateJson !== null &&
+    typeof kept.weekJson === "string" &&
     kept.computedFor === version &&
     kept.engineVersion === deps.analyst.engineVersion
   )
@@ -31,6 +32,7 @@ export async function runnerState(deps: Deps, runnerId: string): Promise<RunnerS
         baselineSpm: state.baseline.kind === "baseline" ? state.baseline.stepRateSpm.estimate : null,
         finding: state.comparison.kind === "comparison" ? state.comparison.finding : null,
         stateJson: JSON.stringify(state),
+        weekJson: JSON.stringify(weekStateOf(state)),
         computedAt: instant(deps.clock),
       })
       .where("runnerId", "=", runnerId)
@@ -50,7 +52,7 @@ export async function staleRunners(deps: Deps, groupId: string): Promise<string[
     .where("runner.archived", "=", 0)
     .where((build) =>
       build.or([
-        build("runnerState.stateJson", "is", null),
+        build("runnerState.weekJson", "is", null),
         build("runnerState.engineVersion", "!=", deps.analyst.engineVersion),
         build("runnerState.computedFor", "!=", build.ref("runnerState.dataVersion")),
       ]),

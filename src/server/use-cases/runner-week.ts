@@ -4,14 +4,14 @@ import type { Decision } from "../../engine/plan/decision.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 import type { WeekEvidence } from "../../engine/plan/week-evidence.ts";
 import type { Database, WeekReader } from "../../store/index.ts";
-import type { RunnerState } from "../analysis/runner-state.ts";
+import type { WeekState } from "../analysis/runner-state.ts";
 
 type RunnerOfWeek = Awaited<ReturnType<WeekReader["runners"]>>[number];
 
 /** A runner's week with everything that a decision needs. */
 export interface RunnerWeek {
   readonly runner: RunnerOfWeek;
-  readonly state: RunnerState | null;
+  readonly state: WeekState | null;
   readonly plan: Plan | null;
   readonly evidence: WeekEvidence | null;
   readonly proposed: Decision | null;

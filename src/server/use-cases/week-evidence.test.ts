@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { makePlan } from "../../engine/plan/make-plan.ts";
 import { proposeChange } from "../../engine/target/propose.ts";
 import { expectClose } from "../../../tests/expect-close.ts";
-import type { RunFacts, RunnerState } from "../analysis/runner-state.ts";
+import type { RunFacts } from "../analysis/runner-state.ts";
 import { inBandOfWeek, weekEvidence, type WeekFacts } from "./week-evidence.ts";
 
 const sure = (estimate: number) => ({
@@ -36,7 +36,7 @@ const run = (day: string, more: Partial<RunFacts> = {}): RunFacts => ({
 });
 const facts = (runs: readonly RunFacts[], more: Partial<WeekFacts> = {}): WeekFacts => ({
   plan,
-  state: { runs, referenceSpeedMps: 2.5, speedExponent: 0.15 } as unknown as RunnerState,
+  state: { runs, referenceSpeedMps: 2.5 },
   weekStartsOn: "2026-03-09",
   timeZone: "UTC",
   pain: [],

@@ -7,13 +7,15 @@ import type { PainPlace, WeekEvidence } from "../../engine/plan/week-evidence.ts
 import type { RedFlag } from "../../engine/target/red-flags.ts";
 import type { Database } from "../../store/index.ts";
 import { carryOverShare } from "../analysis/carry-over.ts";
-import type { RunFacts, RunnerState } from "../analysis/runner-state.ts";
+import type { WeekState } from "../analysis/runner-state.ts";
 import { dayOf } from "./dates.ts";
 import { json } from "./present.ts";
 
+type WeekRun = WeekState["runs"][number];
+
 export interface WeekFacts {
   readonly plan: Plan;
-  readonly state: RunnerState;
+  readonly state: Pick<WeekState, "runs" | "referenceSpeedMps">;
   readonly weekStartsOn: string;
   readonly timeZone: string;
   /** Of this week. */
@@ -101,17 +103,17 @@ function missedWeeks(planned: readonly string[], done: ReadonlySet<string>, week
   return missed;
 }
 
-function speedChange(week: readonly RunFacts[], planSpeedMps: number | null): number | null {
+function speedChange(week: readonly WeekRun[], planSpeedMps: number | null): number | null {
   const speed = mean(week.map((run) => run.cuedSpeedMps));
   return speed === null || planSpeedMps === null ? null : speed / planSpeedMps - 1;
 }
 
-function dropShare(run: RunFacts): number | null {
+function dropShare(run: WeekRun): number | null {
   return run.lateRunDropSpm === null ? null : -run.lateRunDropSpm.estimate / run.stepRateSpm;
 }
 
 /** Mean of the runs before the change, plus what measuring alone can make of it (two standard errors). */
-function usualDrop(state: RunnerState): number | null {
+function usualDrop(state: WeekFacts["state"]): number | null {
   const before = state.runs.filter((run) => run.phase === "before");
   return mean(
     before.map((run) =>
@@ -122,7 +124,7 @@ function usualDrop(state: RunnerState): number | null {
   );
 }
 
-function longest(runs: readonly RunFacts[]): number | null {
+function longest(runs: readonly WeekRun[]): number | null {
   const distances = runs.flatMap((run) => (run.distanceM === null ? [] : [run.distanceM]));
   return distances.length === 0 ? null : Math.max(...distances);
 }

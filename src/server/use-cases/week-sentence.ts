@@ -30,9 +30,8 @@ export function weekSentence(entry: RunnerWeek): string {
     if (evidence.carryOverShare !== undefined)
       parts.push(`keeps ${percent(evidence.carryOverShare)} of the rise without the beat`);
   }
-  const comparison = entry.state?.comparison;
-  if (comparison?.kind === "comparison")
-    parts.push(`${signed(comparison.matchedSpeedChangeSpm.estimate, 1)} spm at the same speed so far`);
+  const change = entry.state?.matchedChangeSpm ?? null;
+  if (change !== null) parts.push(`${signed(change, 1)} spm at the same speed so far`);
   if (parts.length === 0)
     parts.push(entry.recordingCount > 0 ? "Recorded, without a steady stretch" : "Counted this week");
   return sentence(parts);

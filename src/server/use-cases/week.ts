@@ -8,7 +8,7 @@ import type { Plan } from "../../engine/plan/plan.ts";
 import type { WeekEvidence } from "../../engine/plan/week-evidence.ts";
 import { triage } from "../../engine/group/triage.ts";
 import { GroupReader, WeekReader } from "../../store/index.ts";
-import type { RunnerState } from "../analysis/runner-state.ts";
+import type { WeekState } from "../analysis/runner-state.ts";
 import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
@@ -37,7 +37,7 @@ export async function readWeek(deps: Deps, groupId: string, on: string | undefin
   const reports = groupBy(await reader.doneReports(groupId, startOfDay(plusDays(week.startsOn, -70), timeZone), to));
   const decided = new Map((await reader.decisions(groupId, week.startsOn)).map((row) => [row.runnerId, row]));
   const runners = (await reader.runners(groupId)).map((runner): RunnerWeek => {
-    const state = runner.stateJson === null ? null : json<RunnerState>(runner.stateJson);
+    const state = typeof runner.weekJson === "string" ? json<WeekState>(runner.weekJson) : null;
     const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
     const ownPain = pain.get(runner.id) ?? [];
     const ownCounts = counts.get(runner.id) ?? [];
@@ -118,7 +118,6 @@ export async function presentWeek(
 function presentRow(entry: RunnerWeek, urgency: number, week: GroupWeek): WeekRow {
   const { runner, plan, evidence, proposed, state } = entry;
   const stage = plan === null ? undefined : stageOn(plan, week.startsOn > week.today ? week.startsOn : week.today);
-  const comparison = state?.comparison;
   const latest = state?.runs.at(-1);
   return {
     runnerId: runner.id,
@@ -133,7 +132,7 @@ function presentRow(entry: RunnerWeek, urgency: number, week: GroupWeek): WeekRo
     inBandShare: evidence === null ? null : inBandOfWeek(evidence),
     speedChangePercent: evidence?.speedChangeShare === undefined ? null : 100 * evidence.speedChangeShare,
     lateRunDropSpm: entry.recordingCount === 0 ? null : (latest?.lateRunDropSpm?.estimate ?? null),
-    matchedChangeSpm: comparison?.kind === "comparison" ? comparison.matchedSpeedChangeSpm.estimate : null,
+    matchedChangeSpm: state?.matchedChangeSpm ?? null,
     targetSpm: plan === null || plan.status === "stopped" ? null : (stage?.stepRateSpm ?? null),
     stageIndex: stage?.index ?? null,
     stageCount: plan?.stages.length ?? null,

@@ -22,7 +22,7 @@ function rosterQuery(db: Reading, groupId: string) {
     .select([
       "runnerState.baselineSpm",
       "runnerState.finding",
-      "runnerState.stateJson",
+      "runnerState.weekJson",
       "plan.currentSpm",
       "plan.currentStageIndex",
       "plan.stageCount",

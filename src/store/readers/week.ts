@@ -17,7 +17,7 @@ export class WeekReader {
       .leftJoin("proposalDecision", "proposalDecision.runnerId", "runner.id")
       .selectAll("runner")
       .select([
-        "runnerState.stateJson",
+        "runnerState.weekJson",
         "plan.planJson",
         "plan.currentSpm",
         "plan.currentStageIndex",
@@ -31,6 +31,17 @@ export class WeekReader {
       .orderBy("runner.nameKey")
       .orderBy("runner.id")
       .execute();
+  }
+
+  /** The whole computed state of each runner, for the end of a programme. */
+  async states(groupId: string): Promise<ReadonlyMap<string, string | null>> {
+    const rows = await this.#db
+      .selectFrom("runnerState")
+      .innerJoin("runner", "runner.id", "runnerState.runnerId")
+      .select(["runnerState.runnerId", "runnerState.stateJson"])
+      .where("runner.groupId", "=", groupId)
+      .execute();
+    return new Map(rows.map((row) => [row.runnerId, row.stateJson]));
   }
 
   decisions(groupId: string, weekStartsOn: string): Promise<Selectable<Database["decision"]>[]> {

@@ -10,4 +10,6 @@ export interface RunnerStateTable {
   finding: string | null;
   stateJson: string | null;
   computedAt: string | null;
+  /** What lists need of stateJson, a tenth of its size; null: computed before there was such a thing. */
+  weekJson?: string | null;
 }
