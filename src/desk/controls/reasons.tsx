@@ -23,7 +23,7 @@ export function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
 type Source = Reason["sources"][number];
 
 /** "Willy et al. 2016, title": what is known of a source, in one line; its note where it has no paper. */
-export function sourceText(source: Pick<Source, "authors" | "year" | "title" | "note" | "kind">): string {
+function sourceText(source: Pick<Source, "authors" | "year" | "title" | "note" | "kind">): string {
   if (source.authors === null) return source.note;
   const paper = [`${source.authors}${source.year === null ? "" : ` ${source.year}`}`, source.title ?? ""]
     .filter(Boolean)

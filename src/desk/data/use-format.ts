@@ -5,7 +5,7 @@ import type { Settings } from "../../api/index.ts";
 import { createFormat, type Format, type Reading } from "../../ui/words/format.ts";
 import { settingsQuery } from "./queries.ts";
 
-export function readingOf(settings: Settings | undefined): Reading {
+function readingOf(settings: Settings | undefined): Reading {
   return {
     locale: settings !== undefined && settings.locale !== "" ? settings.locale : navigator.language,
     feet: settings?.feetShown ?? "both",

@@ -6,7 +6,7 @@ import { post } from "../data/outbox.ts";
 import { attendanceQuery } from "../data/queries.ts";
 import { eveningWords } from "../strings/evening.ts";
 
-export type Presence = "present" | "absent" | "excused";
+type Presence = "present" | "absent" | "excused";
 
 export interface PresenceHandle {
   readonly marks: ReadonlyMap<string, Presence>;

@@ -14,7 +14,7 @@ export interface CountingClock {
 }
 
 /** Time for hands to come free, told by a pip a second. */
-export const LEAD_IN_S = 3;
+const LEAD_IN_S = 3;
 const PIP = { lengthS: 0.09, frequencyHz: 880, gain: 0.25 };
 const START = { lengthS: 0.45, frequencyHz: 1320, gain: 0.6 };
 const STOP = { lengthS: 0.35, frequencyHz: 990, gain: 0.6 };

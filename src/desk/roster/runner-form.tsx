@@ -107,6 +107,7 @@ export function RunnerFormDialog({
             value={form.height}
             onChange={set("height")}
           />
+          <TextField label={words.legLengthCm} inputMode="decimal" value={form.leg} onChange={set("leg")} />
           <TextField
             label={`${words.goal}, ${feet === "one" ? "per foot" : "spm"}`}
             hint={words.goalHint}
@@ -122,7 +123,6 @@ export function RunnerFormDialog({
             value={form.mass}
             onChange={set("mass")}
           />
-          <TextField label={words.legLengthCm} inputMode="decimal" value={form.leg} onChange={set("leg")} />
         </div>
         <fieldset className="options">
           <legend className="field-label">{words.history}</legend>

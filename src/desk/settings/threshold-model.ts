@@ -3,7 +3,7 @@ import type { Evidence, Source } from "../../engine/evidence/evidence.ts";
 import type { Setting } from "../../engine/target/settings.ts";
 import { parseNumber } from "../evening/entry-model.ts";
 
-export function isShare(setting: Setting): boolean {
+function isShare(setting: Setting): boolean {
   return setting.unit.startsWith("share");
 }
 

@@ -3,7 +3,7 @@ import { useId } from "react";
 import { type Format, intervalDigits } from "../words/format.ts";
 import { along, type FieldData, type FieldPoint, type FieldSide, layoutField, px } from "./before-after-layout.ts";
 
-export interface BeforeAfterWords {
+interface BeforeAfterWords {
   readonly title: string;
   readonly before: string;
   readonly after: string;

@@ -25,7 +25,7 @@ export interface FieldTarget {
   readonly exponent: number;
 }
 
-export interface FieldGap {
+interface FieldGap {
   readonly speedMps: number;
   /** After minus before at that speed, both feet. */
   readonly changeSpm: number;
@@ -39,7 +39,7 @@ export interface FieldData {
   readonly gap?: FieldGap;
 }
 
-export interface Box {
+interface Box {
   readonly left: number;
   readonly right: number;
   readonly top: number;

@@ -19,8 +19,6 @@ export interface Reading {
   readonly speed: SpeedUnit;
 }
 
-export const DEFAULT_READING: Reading = { locale: "en", feet: "both", speed: "min-per-km" };
-
 /** One decimal only where there is something behind the point. */
 export function tenthsIfAny(value: number): 0 | 1 {
   return Math.abs(value - Math.round(value)) < 0.05 ? 0 : 1;
