@@ -22,7 +22,7 @@ import { audit } from "../use-cases/audit.ts";
 import { presentChange, presentGroup, presentRunner } from "../use-cases/present.ts";
 import { programmeResult, resultsCsv } from "../use-cases/programme-result.ts";
 import { previewRoster, rosterCsv } from "../use-cases/roster-csv.ts";
-import { presentRosterRow } from "../use-cases/roster-row.ts";
+import { presentRoster } from "../use-cases/roster-row.ts";
 import { freshenGroup } from "../use-cases/runner-state.ts";
 import { runnerRow } from "../use-cases/runner-row.ts";
 import { changeSettings, readSettings, settingsProblems } from "../use-cases/settings.ts";
@@ -113,7 +113,7 @@ export function groupHandlers(deps: Deps): Handlers<keyof typeof groupRoutes> {
         ...(query.search === undefined ? {} : { search: query.search }),
         ...(query.after === undefined ? {} : { after: query.after }),
       });
-      return { ...page, items: page.items.map(presentRosterRow) };
+      return { ...page, items: await presentRoster(store.db, params.groupId, page.items, deps.clock.now().getTime()) };
     },
 
     "POST /api/groups/:groupId/roster/preview": async ({ params, body }) =>

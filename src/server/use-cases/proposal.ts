@@ -17,7 +17,7 @@ const MS_PER_DAY = 86_400_000;
 
 export interface ProposalSource {
   readonly runner: RunnerRow;
-  readonly state: RunnerState;
+  readonly state: Pick<RunnerState, "baseline" | "speedExponent">;
   readonly settingsJson: string;
   readonly painNow?: number;
   readonly redFlags: readonly RedFlag[];
@@ -26,20 +26,35 @@ export interface ProposalSource {
 export async function proposalSource(
   db: Reading,
   runner: RunnerRow,
-  state: RunnerState,
+  state: ProposalSource["state"],
   nowMs: number,
 ): Promise<ProposalSource> {
+  const [source] = await proposalSources(db, runner.groupId, [{ runner, state }], nowMs);
+  if (source === undefined) throw new TypeError("proposalSource: one runner must give one source");
+  return source;
+}
+
+/** The same for several runners of one group, in two queries. */
+export async function proposalSources(
+  db: Reading,
+  groupId: string,
+  runners: readonly Pick<ProposalSource, "runner" | "state">[],
+  nowMs: number,
+): Promise<readonly ProposalSource[]> {
   const since = new Date(nowMs - PAIN_DAYS * MS_PER_DAY).toISOString();
-  const pains = await new RunnerReader(db).painSince([runner.id], since);
-  const group = await new GroupReader(db).row(runner.groupId);
-  const worst = pains.length === 0 ? undefined : Math.max(...pains.map((row) => row.score));
-  return {
-    runner,
-    state,
-    settingsJson: group?.settingsJson ?? "{}",
-    ...(worst === undefined ? {} : { painNow: worst }),
-    redFlags: [...new Set(pains.flatMap((row) => json<RedFlag[]>(row.signsJson)))],
-  };
+  const ids = runners.map(({ runner }) => runner.id);
+  const pains = ids.length === 0 ? [] : await new RunnerReader(db).painSince(ids, since);
+  const group = await new GroupReader(db).row(groupId);
+  return runners.map(({ runner, state }) => {
+    const own = pains.filter((row) => row.runnerId === runner.id);
+    return {
+      runner,
+      state,
+      settingsJson: group?.settingsJson ?? "{}",
+      ...(own.length === 0 ? {} : { painNow: Math.max(...own.map((row) => row.score)) }),
+      redFlags: [...new Set(own.flatMap((row) => json<RedFlag[]>(row.signsJson)))],
+    };
+  });
 }
 
 export function propose(
