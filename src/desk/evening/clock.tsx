@@ -6,6 +6,7 @@ import { clockWords } from "../strings/evening.ts";
 import { clockDigits } from "./clock-digits.ts";
 import type { CountSetup } from "./entry-model.ts";
 import type { CountingClock } from "./use-counting-clock.ts";
+import { currentRound } from "./sheet-model.ts";
 import type { SheetHandle } from "./use-sheet.ts";
 
 export interface ClockProps {
@@ -85,7 +86,7 @@ export function Clock({ clock, setup, round, onStart, runners, handle }: ClockPr
           {runners.map((runner) => (
             <Button
               key={runner.id}
-              disabled={(handle.sheet.rounds.at(-1)?.[runner.id]?.text ?? "") !== ""}
+              disabled={(currentRound(handle.sheet).entries[runner.id]?.text ?? "") !== ""}
               onClick={() => handle.capture(runner.id, (Math.round(clock.elapsedS * 10) / 10).toFixed(1))}
             >
               {runner.name}

@@ -5,6 +5,7 @@ import { clockWords } from "../strings/evening.ts";
 import { Clock } from "./clock.tsx";
 import { CountSetupForm } from "./count-setup.tsx";
 import { EntryGrid } from "./entry-grid.tsx";
+import { currentRound, hasNumbers } from "./sheet-model.ts";
 import { useSheet } from "./use-sheet.ts";
 import { useCountingClock } from "./use-counting-clock.ts";
 
@@ -18,7 +19,8 @@ export interface CountPartProps {
 export function CountPart({ groupId, on, runners, format }: CountPartProps) {
   const handle = useSheet(groupId, on);
   const grid = useRef<HTMLDivElement>(null);
-  const { setup } = handle.sheet;
+  const round = currentRound(handle.sheet);
+  const { setup } = round;
   const stopwatch = setup.way === "time-of-contacts";
   const onDone = useCallback(() => {
     const inputs = [...(grid.current?.querySelectorAll<HTMLInputElement>("input[data-count]") ?? [])];
@@ -28,8 +30,7 @@ export function CountPart({ groupId, on, runners, format }: CountPartProps) {
   }, []);
   const clock = useCountingClock(stopwatch ? undefined : setup.seconds, onDone);
   const begin = (): void => {
-    const last = handle.sheet.rounds.at(-1) ?? {};
-    if (Object.values(last).some((entry) => entry.text !== "")) handle.nextRound();
+    if (hasNumbers(round)) handle.nextRound();
     clock.start();
   };
   return (

@@ -5,6 +5,7 @@ import type { Format } from "../../ui/words/format.ts";
 import { useOutbox } from "../data/outbox.ts";
 import { clockWords, entryWords } from "../strings/evening.ts";
 import { type CountSetup, contradicts, type Entry, type Judgement, judge, parseLapTime } from "./entry-model.ts";
+import { currentRound, type Round } from "./sheet-model.ts";
 import type { SheetHandle } from "./use-sheet.ts";
 
 export interface EntryGridProps {
@@ -16,8 +17,8 @@ export interface EntryGridProps {
 export function EntryGrid({ runners, handle, format }: EntryGridProps) {
   const list = useRef<HTMLUListElement>(null);
   const waiting = new Set(useOutbox().waiting.map((write) => write.id));
-  const { rounds, setup } = handle.sheet;
-  const round = rounds.at(-1) ?? {};
+  const { rounds } = handle.sheet;
+  const { setup, entries: round } = currentRound(handle.sheet);
   const done = runners.filter((runner) => judge(round[runner.id] ?? BLANK, setup).kind === "fine").length;
   const move = (from: HTMLInputElement, by: number): void => {
     const kind = from.dataset["count"] === undefined ? "lap" : "count";
@@ -48,7 +49,7 @@ export function EntryGrid({ runners, handle, format }: EntryGridProps) {
             key={runner.id}
             runner={runner}
             entry={round[runner.id] ?? BLANK}
-            earlier={rounds.slice(0, -1).flatMap((one) => one[runner.id] ?? [])}
+            earlier={rounds.slice(0, -1).flatMap((one) => earlierOf(one, runner.id))}
             setup={setup}
             handle={handle}
             format={format}
@@ -63,10 +64,20 @@ export function EntryGrid({ runners, handle, format }: EntryGridProps) {
 
 const BLANK: Entry = { id: "", text: "", lapText: "", confirmed: false, measuredAt: "" };
 
+interface Earlier {
+  readonly entry: Entry;
+  readonly setup: CountSetup;
+}
+
+function earlierOf(round: Round, runnerId: string): readonly Earlier[] {
+  const entry = round.entries[runnerId];
+  return entry === undefined || entry.text === "" ? [] : [{ entry, setup: round.setup }];
+}
+
 interface EntryRowProps {
   readonly runner: { readonly id: string; readonly name: string };
   readonly entry: Entry;
-  readonly earlier: readonly Entry[];
+  readonly earlier: readonly Earlier[];
   readonly setup: CountSetup;
   readonly handle: SheetHandle;
   readonly format: Format;
@@ -77,7 +88,7 @@ interface EntryRowProps {
 function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKey }: EntryRowProps) {
   const judged = judge(entry, setup);
   const before = earlier.at(-1);
-  const against = before ? judge(before, setup) : undefined;
+  const against = before && judge(before.entry, before.setup);
   const disputed = against !== undefined && contradicts(judged, against);
   const asks = judged.kind !== "empty" && judged.kind !== "fine";
   const noteId = `note-${runner.id}`;
@@ -87,7 +98,7 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
     <li className={asks || disputed ? "entry entry-asks" : "entry"}>
       <span className="entry-name">
         {runner.name}
-        {before && <span className="muted small"> {entryWords.earlier(before.text)}</span>}
+        {before && <span className="muted small"> {entryWords.earlier(before.entry.text)}</span>}
       </span>
       {setup.lapLengthM !== undefined && (
         <input
@@ -134,7 +145,7 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
           </>
         )}
         <Question judged={judged} runnerId={runner.id} handle={handle} />
-        {disputed && entryWords.asked.disagree(before?.text ?? "", entry.text)}
+        {disputed && entryWords.asked.disagree(before?.entry.text ?? "", entry.text)}
         {lapBad && entryWords.lapNotTime}
       </span>
     </li>
@@ -156,7 +167,7 @@ function Question({
     case "fine":
       return null;
     case "not-a-number":
-      return handle.sheet.setup.way === "contacts-in-time" ? asked.notNumber : asked.notTime;
+      return currentRound(handle.sheet).setup.way === "contacts-in-time" ? asked.notNumber : asked.notTime;
     case "impossible":
       return judged.message;
     case "other-feet": {

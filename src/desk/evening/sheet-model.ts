@@ -1,10 +1,19 @@
 // The evening's sheet as data: the setup, and one round of entries for each time the clock was run.
 import type { CountSetup, Entry } from "./entry-model.ts";
 
-export interface Sheet {
+/** What was counted in one run of the clock, and how: a later change of the clock must not change what these numbers mean. */
+export interface Round {
   readonly setup: CountSetup;
-  /** One for each time the clock was run; the last is being typed. */
-  readonly rounds: readonly Readonly<Record<string, Entry>>[];
+  readonly entries: Readonly<Record<string, Entry>>;
+}
+
+export interface Sheet {
+  /** At least one; the last is being typed. */
+  readonly rounds: readonly Round[];
+}
+
+export function currentRound(sheet: Sheet): Round {
+  return sheet.rounds.at(-1) ?? { setup: FIRST_SETUP, entries: {} };
 }
 
 export type SheetAction =
@@ -31,18 +40,20 @@ export const FIRST_SETUP: CountSetup = {
 };
 
 export function emptySheet(): Sheet {
-  return { setup: FIRST_SETUP, rounds: [{}] };
+  return { rounds: [{ setup: FIRST_SETUP, entries: {} }] };
 }
 
 export function changeSheet(sheet: Sheet, action: SheetAction): Sheet {
-  const last = sheet.rounds.at(-1) ?? {};
-  const replaceLast = (runnerId: string, entry: Entry): Sheet => ({
-    ...sheet,
-    rounds: [...sheet.rounds.slice(0, -1), { ...last, [runnerId]: entry }],
-  });
+  const round = currentRound(sheet);
+  const last = round.entries;
+  const withLast = (changed: Round): Sheet => ({ rounds: [...sheet.rounds.slice(0, -1), changed] });
+  const replaceLast = (runnerId: string, entry: Entry): Sheet =>
+    withLast({ ...round, entries: { ...last, [runnerId]: entry } });
   switch (action.kind) {
     case "setup":
-      return { ...sheet, setup: action.setup };
+      return hasNumbers(round) && countsOtherwise(round.setup, action.setup)
+        ? { rounds: [...sheet.rounds, { setup: action.setup, entries: {} }] }
+        : withLast({ ...round, setup: action.setup });
     case "type": {
       const old = last[action.runnerId];
       // New digits are a new claim: what was confirmed about the old ones no longer holds.
@@ -72,6 +83,15 @@ export function changeSheet(sheet: Sheet, action: SheetAction): Sheet {
     }
     case "next-round":
       // An empty round is not worth keeping.
-      return Object.keys(last).length === 0 ? sheet : { ...sheet, rounds: [...sheet.rounds, {}] };
+      return hasNumbers(round) ? { rounds: [...sheet.rounds, { setup: round.setup, entries: {} }] } : sheet;
   }
+}
+
+export function hasNumbers(round: Round): boolean {
+  return Object.values(round.entries).some((entry) => entry.text.trim() !== "");
+}
+
+/** Would the numbers of a round mean something else under the other setup? */
+function countsOtherwise(a: CountSetup, b: CountSetup): boolean {
+  return a.way !== b.way || a.seconds !== b.seconds || a.contacts !== b.contacts || a.feet !== b.feet;
 }

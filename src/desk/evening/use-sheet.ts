@@ -1,9 +1,9 @@
 // The evening's entries on this device: survive a reload, go to the outbox as soon as they are fine.
-import { useEffect, useReducer, useRef } from "react";
+import { useEffect, useReducer, useState } from "react";
 import { makeId, nowInstant } from "../data/client.ts";
 import { post, removeCount } from "../data/outbox.ts";
 import { type CountSetup, type Entry, judge, toCountInput } from "./entry-model.ts";
-import { changeSheet, emptySheet, FIRST_SETUP, type Sheet } from "./sheet-model.ts";
+import { changeSheet, currentRound, emptySheet, FIRST_SETUP, type Sheet } from "./sheet-model.ts";
 
 function keyOf(groupId: string, on: string): string {
   return `spondee-evening ${groupId} ${on}`;
@@ -13,14 +13,27 @@ function readKept(groupId: string, on: string): Sheet {
   try {
     const kept = localStorage.getItem(keyOf(groupId, on));
     if (kept !== null) {
-      const sheet = JSON.parse(kept) as Sheet;
-      if (Array.isArray(sheet.rounds) && sheet.rounds.length > 0)
-        return { setup: { ...FIRST_SETUP, ...sheet.setup }, rounds: sheet.rounds };
+      const sheet = JSON.parse(kept) as Partial<Sheet>;
+      const rounds = (sheet.rounds ?? []).filter((round) => typeof round.entries === "object");
+      if (rounds.length > 0)
+        return { rounds: rounds.map((round) => ({ ...round, setup: { ...FIRST_SETUP, ...round.setup } })) };
     }
   } catch {
     // Unreadable or forbidden storage: what was sent is on the server; start a clean sheet.
   }
   return emptySheet();
+}
+
+/** What the outbox was given of a kept sheet, so that a cleared entry is taken back after a reload too. */
+function sentOf(sheet: Sheet): Map<string, string> {
+  return new Map(
+    sheet.rounds.flatMap((round) =>
+      Object.values(round.entries).flatMap((entry): (readonly [string, string])[] => {
+        const count = toCountInput(entry, round.setup);
+        return count === undefined ? [] : [[entry.id, JSON.stringify(count)]];
+      }),
+    ),
+  );
 }
 
 export interface SheetHandle {
@@ -45,18 +58,19 @@ export function useSheet(groupId: string, on: string): SheetHandle {
       // Storage is full or forbidden; entries still go to the outbox one by one.
     }
   }, [groupId, on, sheet]);
-  const sent = useRef(new Map<string, string>());
+  const [sent] = useState(() => sentOf(sheet));
+  const { setup, entries } = currentRound(sheet);
   const keepEntry = (runnerId: string, entry: Entry | undefined): void => {
     if (!entry) return;
-    const count = toCountInput(entry, sheet.setup);
+    const count = toCountInput(entry, setup);
     const content = JSON.stringify(count ?? null);
-    const before = sent.current.get(entry.id);
+    const before = sent.get(entry.id);
     if (before === content) return;
-    sent.current.set(entry.id, content);
+    sent.set(entry.id, content);
     // Nothing was sent of an entry that only has its lap time yet, so there is nothing to take back.
     if (count === undefined && before === undefined) return;
     if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count });
-    else if (judge(entry, sheet.setup).kind === "empty") void removeCount(runnerId, entry.id);
+    else if (judge(entry, setup).kind === "empty") void removeCount(runnerId, entry.id);
   };
   return {
     sheet,
@@ -65,16 +79,16 @@ export function useSheet(groupId: string, on: string): SheetHandle {
     typeLap: (runnerId, text) => act({ kind: "lap", runnerId, text, id: makeId(), at: nowInstant() }),
     answer: (runnerId, answer) => {
       act({ kind: "answer", runnerId, ...answer });
-      const old = sheet.rounds.at(-1)?.[runnerId];
+      const old = entries[runnerId];
       if (old) keepEntry(runnerId, { ...old, ...answer });
     },
     capture: (runnerId, text) => {
       const id = makeId();
       const at = nowInstant();
       act({ kind: "type", runnerId, text, id, at });
-      keepEntry(runnerId, changeSheet(sheet, { kind: "type", runnerId, text, id, at }).rounds.at(-1)?.[runnerId]);
+      keepEntry(runnerId, currentRound(changeSheet(sheet, { kind: "type", runnerId, text, id, at })).entries[runnerId]);
     },
     nextRound: () => act({ kind: "next-round" }),
-    keep: (runnerId) => keepEntry(runnerId, sheet.rounds.at(-1)?.[runnerId]),
+    keep: (runnerId) => keepEntry(runnerId, entries[runnerId]),
   };
 }
