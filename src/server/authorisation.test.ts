@@ -52,6 +52,7 @@ const matrix: Readonly<Record<Access, readonly string[]>> = {
     "GET /api/groups/:groupId/tracks.zip",
     "GET /api/groups/:groupId/tracks-progress/:progressId",
     "GET /api/groups/:groupId/messages",
+    "GET /api/groups/:groupId/plans.ics",
     "GET /api/runners/:runnerId",
     "GET /api/runners/:runnerId/counts",
     "PUT /api/runners/:runnerId/counts/:countId",

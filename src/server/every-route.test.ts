@@ -135,6 +135,62 @@ describe.each(storeVariants)("every route on $name", (variant) => {
       body: { weekStartsOn: week.weekStartsOn, decisions: [{ id: server.id(), runnerId, decision: "stay" }] },
     });
     await coach("GET /api/groups/:groupId/lanes", { ...group, query: {} });
+    await coach("GET /api/groups/:groupId/lanes", { ...group, query: { speedBandMps: 0.3 } });
+    const template = { params: { groupId, templateId: server.id() } };
+    await coach("PUT /api/groups/:groupId/templates/:templateId", {
+      ...template,
+      body: { title: "Only the beat", steps: [{ step: "main" }] },
+    });
+    const drill = { params: { groupId, drillId: server.id() } };
+    await coach("PUT /api/groups/:groupId/drills/:drillId", {
+      ...drill,
+      body: { name: "Tall", howTo: "Stand.", minutes: 1, whatToFeel: "Tall.", cautions: ["Stop."], standing: true },
+    });
+    await coach("GET /api/groups/:groupId/practice", group);
+    await coach("DELETE /api/groups/:groupId/templates/:templateId", template);
+    await coach("DELETE /api/groups/:groupId/drills/:drillId", drill);
+    await coach("PUT /api/runners/:runnerId/plan/calendar", { ...runner, body: { sessionsPerWeek: 3 } });
+    await coach("PUT /api/groups/:groupId/plans/calendar", group);
+    const laid = await coach("GET /api/runners/:runnerId/plan", runner);
+    if (laid.kind !== "plan") throw new Error("no plan");
+    await coach("PUT /api/runners/:runnerId/plan/sessions/:on", {
+      params: { runnerId, on: laid.sessions.at(-1)?.on ?? "" },
+      body: { mainMinutes: 12 },
+    });
+    await coach("PUT /api/runners/:runnerId/plan/rungs/:rung", {
+      params: { runnerId, rung: String(laid.rungsSpm.length - 1) },
+      body: { stepRateSpm: (laid.rungsSpm.at(-1) ?? 0) - 0.5 },
+    });
+    await coach("GET /api/speech");
+    await coach("GET /api/groups/:groupId/sheet", { ...group, query: {} });
+    await coach("GET /api/groups/:groupId/messages", { ...group, query: {} });
+    const progress = { params: { groupId, progressId: server.id() } };
+    await coach("GET /api/groups/:groupId/tracks-progress/:progressId", progress);
+    const feed = { params: { groupId, feedId: server.id() } };
+    const { address } = await coach("PUT /api/groups/:groupId/feeds/:feedId", { ...feed, body: {} });
+    await coach("GET /api/groups/:groupId/feeds", group);
+    await coach("GET /api/mail/server");
+    await coach("PUT /api/mail/server", {
+      body: { host: "127.0.0.1", port: 1, encryption: "none", from: "coach@example.org" },
+    });
+    await coach("PUT /api/groups/:groupId/addresses", {
+      ...group,
+      body: { addresses: [{ runnerId, address: "runner@example.org" }] },
+    });
+    await coach("GET /api/groups/:groupId/addresses", group);
+    const draft = { runnerId, subject: "Thursday", text: "Easy." };
+    const { items } = await coach("POST /api/groups/:groupId/mail/preview", { ...group, body: { drafts: [draft] } });
+    const { queued } = await coach("POST /api/groups/:groupId/mail", {
+      ...group,
+      body: { weekOn: "2026-03-05", messages: [{ ...draft, digest: items[0]?.digest ?? "" }] },
+    });
+    await coach("GET /api/groups/:groupId/mail", group);
+    await server.deps.store.db
+      .updateTable("mailItem")
+      .set({ status: "failed", stateJson: JSON.stringify({ status: "failed", at, reason: "refused" }) })
+      .execute();
+    await coach("POST /api/groups/:groupId/mail/:mailId/again", { params: { groupId, mailId: queued[0] ?? "" } });
+    await coach("DELETE /api/mail/server");
     await coach("GET /api/runners/:runnerId/beat-events", { ...runner, query: {} });
 
     const files: Record<string, string> = {};
@@ -158,6 +214,13 @@ describe.each(storeVariants)("every route on $name", (variant) => {
     await file(server.coach, "GET /api/groups/:groupId/lanes/tracks.zip", {
       ...group,
       query: { minutes: 0.05, format: "wav" },
+    });
+    await file(server.coach, "GET /api/groups/:groupId/plans.ics", group);
+    await file(server.nobody, "GET /api/calendar/:token", { params: { token: address.split("/").at(-1) } });
+    await coach("DELETE /api/groups/:groupId/feeds/:feedId", feed);
+    await file(server.coach, "GET /api/groups/:groupId/tracks.zip", {
+      ...group,
+      query: { on: laid.sessions[0]?.on, format: "ogg", sampleRateHz: 8000 },
     });
     await file(server.coach, "GET /api/runners/:runnerId/track", { ...runner, query: { ...short, format: "flac" } });
     await file(server.phone(scene.token), "GET /api/runner/track", { query: { ...short, format: "ogg" } });

@@ -41,6 +41,14 @@ export const handOutRoutes = defineRoutes({
     query: out.MessageQuery,
     response: out.Messages,
   },
+  "GET /api/groups/:groupId/plans.ics": {
+    summary: "Everyone's sessions as one calendar (RFC 5545)",
+    tag,
+    access: "member",
+    params: GroupParams,
+    response: Bytes,
+    produces: calendar,
+  },
   "GET /api/groups/:groupId/feeds": {
     summary: "Calendar addresses of the group",
     tag,

@@ -2,13 +2,13 @@
 import { type Static, Type } from "typebox";
 import { Id, Instant, Name, nullable } from "./common.ts";
 
-export const SignInName = Type.String({
+const SignInName = Type.String({
   minLength: 2,
   maxLength: 120,
   pattern: "^[^\\s\\u0000-\\u001f\\u007f]+$",
   description: "What the person types to sign in: an e-mail address or any short name without spaces.",
 });
-export const Password = Type.String({ minLength: 10, maxLength: 200 });
+const Password = Type.String({ minLength: 10, maxLength: 200 });
 
 export const SetupState = Type.Object({
   needsSetup: Type.Boolean({ description: "True until the first coach exists." }),
@@ -54,7 +54,7 @@ export const PasswordChange = Type.Object({
   newPassword: Password,
 });
 
-export const Role = Type.Enum(["coach", "assistant"]);
+const Role = Type.Enum(["coach", "assistant"]);
 
 export const Member = Type.Object({
   accountId: Id,

@@ -13,7 +13,7 @@ export const Baseline = Type.Object({
 export const BaselineAnswer = Type.Union([Baseline, NotEnough]);
 export type BaselineAnswer = Static<typeof BaselineAnswer>;
 
-export const Source = Type.Object({
+const Source = Type.Object({
   id: Type.String({ description: "Of the evidence entry." }),
   kind: Type.String(),
   authors: nullable(Type.String()),
@@ -36,7 +36,7 @@ export const PaceRow = Type.Object({
   stepLengthM: Type.Number(),
 });
 
-export const Advice = Type.Enum(["leave-alone", "change", "refer", "measure-first"]);
+const Advice = Type.Enum(["leave-alone", "change", "refer", "measure-first"]);
 
 export const Proposal = Type.Object({
   kind: Type.Literal("proposal"),

@@ -4,10 +4,10 @@ import { Id, Instant, Interval, NotEnough, nullable, Uncertain, Warning } from "
 
 export const Finding = Type.Enum(["changed", "both", "faster-only", "dropped", "no-change", "not-enough-evidence"]);
 
-export const FieldPoint = Type.Object({ speedMps: Type.Number(), stepRateSpm: Type.Number() });
+const FieldPoint = Type.Object({ speedMps: Type.Number(), stepRateSpm: Type.Number() });
 
 /** One side of the before/after field: the fitted line over speed, a point per run, a point per steady minute. */
-export const FieldSide = Type.Object({
+const FieldSide = Type.Object({
   line: Type.Array(FieldPoint),
   runs: Type.Array(
     Type.Object({ recordingId: Id, speedMps: Type.Number(), stepRateSpm: Type.Number(), startedAt: nullable(Instant) }),
@@ -16,7 +16,7 @@ export const FieldSide = Type.Object({
   runCount: Type.Integer(),
 });
 
-export const SpeedSplit = Type.Object({
+const SpeedSplit = Type.Object({
   lnSpeed: Type.Number(),
   lnStepRate: Type.Number(),
   lnStepLength: Type.Number(),

@@ -2,7 +2,7 @@
 import { type Static, Type } from "typebox";
 import { Id, Instant, Name, Note, nullable, PlainDate } from "./common.ts";
 
-export const Weekday = Type.Integer({ minimum: 1, maximum: 7, description: "ISO 8601: Monday 1 to Sunday 7." });
+const Weekday = Type.Integer({ minimum: 1, maximum: 7, description: "ISO 8601: Monday 1 to Sunday 7." });
 
 export const GroupInput = Type.Object({
   name: Name,

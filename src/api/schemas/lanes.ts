@@ -16,7 +16,7 @@ export const LaneQuery = Type.Object({
   presentOnly: Type.Optional(Type.Boolean({ description: "Only runners marked present on that date." })),
 });
 
-export const Lane = Type.Object({
+const Lane = Type.Object({
   beatSpm: Type.Number(),
   speedMps: nullable(Type.Object({ low: Type.Number(), high: Type.Number() })),
   members: Type.Array(

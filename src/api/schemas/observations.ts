@@ -2,7 +2,7 @@
 import { type Static, Type } from "typebox";
 import { Id, Instant, Note, nullable, PainScore, PlainDate } from "./common.ts";
 
-export const PainSign = Type.Enum([
+const PainSign = Type.Enum([
   "sharp-pain",
   "bone-spot",
   "night-pain",
@@ -32,7 +32,7 @@ export const Pain = Type.Object({
 });
 export type Pain = Static<typeof Pain>;
 
-export const FormSign = Type.Enum(["posture", "shoulders", "arm-swing", "over-stride", "loud-landing"]);
+const FormSign = Type.Enum(["posture", "shoulders", "arm-swing", "over-stride", "loud-landing"]);
 export const FormNoteInput = Type.Object({
   at: Instant,
   when: Type.Enum(["early", "late"], { description: "In the run." }),
@@ -49,7 +49,7 @@ export const FormNote = Type.Object({
 });
 export type FormNote = Static<typeof FormNote>;
 
-export const Presence = Type.Enum(["present", "absent", "excused"]);
+const Presence = Type.Enum(["present", "absent", "excused"]);
 export const AttendanceInput = Type.Object({
   marks: Type.Array(Type.Object({ runnerId: Id, presence: Presence }), { minItems: 1, maxItems: 500 }),
 });

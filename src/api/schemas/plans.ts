@@ -37,7 +37,7 @@ export const PlannedSession = Type.Object({
   session: Session,
 });
 
-export const Stage = Type.Object({
+const Stage = Type.Object({
   index: Type.Integer({ description: "Place in the plan, 0 for the first." }),
   rung: Type.Integer(),
   kind: Type.Enum(["step-up", "repeat", "step-back", "race-hold", "consolidation"]),
@@ -78,12 +78,12 @@ export const Plan = Type.Object({
 });
 export type Plan = Static<typeof Plan>;
 
-export const NoPlan = Type.Object({ kind: Type.Literal("no-plan"), because: Type.String() });
+const NoPlan = Type.Object({ kind: Type.Literal("no-plan"), because: Type.String() });
 export const PlanAnswer = Type.Union([Plan, NoPlan]);
 export type PlanAnswer = Static<typeof PlanAnswer>;
 
 /** How the beat goes away over the sessions; over the last half when absent. */
-export const CueSchedule = Type.Union([
+const CueSchedule = Type.Union([
   Type.Object({ kind: Type.Literal("constant"), share: Type.Number({ minimum: 0, maximum: 1 }) }),
   Type.Object({
     kind: Type.Literal("faded"),

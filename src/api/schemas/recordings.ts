@@ -2,16 +2,16 @@
 import { type Static, Type } from "typebox";
 import { Id, Instant, nullable, Note, PageQuery, Problem, Surface, Uncertain, Warning } from "./common.ts";
 
-export const Phase = Type.Enum(["before", "during", "after", "unsorted"]);
+const Phase = Type.Enum(["before", "during", "after", "unsorted"]);
 
-export const CueBlock = Type.Object({
+const CueBlock = Type.Object({
   startS: Type.Number({ minimum: 0 }),
   endS: Type.Number({ exclusiveMinimum: 0 }),
   cue: Type.Enum(["on", "off"]),
   targetSpm: Type.Optional(Type.Number({ minimum: 40, maximum: 300 })),
 });
 
-export const Spread = Type.Object({
+const Spread = Type.Object({
   mean: Type.Number(),
   standardError: Type.Number(),
   p05: Type.Number(),
@@ -68,7 +68,7 @@ export const Trace = Type.Object({
   heartRateBpm: Type.Array(nullable(Type.Number())),
 });
 
-export const RateWindow = Type.Object({
+const RateWindow = Type.Object({
   startS: Type.Number(),
   endS: Type.Number(),
   stepRateSpm: nullable(Type.Number()),

@@ -3,7 +3,7 @@ import { type Static, Type } from "typebox";
 import { Finding } from "./comparisons.ts";
 import { Id, Instant, NotEnough, nullable, Uncertain } from "./common.ts";
 
-export const RunnerResult = Type.Object({
+const RunnerResult = Type.Object({
   runnerId: Id,
   name: Type.String(),
   finding: Finding,

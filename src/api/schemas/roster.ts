@@ -3,7 +3,7 @@ import { type Static, Type } from "typebox";
 import { Id, nullable, Problem, Warning } from "./common.ts";
 import { RunnerInput } from "./runners.ts";
 
-export const RosterField = Type.Enum([
+const RosterField = Type.Enum([
   "name",
   "initials",
   "heightM",

@@ -2,7 +2,7 @@
 import { type Static, Type } from "typebox";
 import { Id, Instant, Name, Note, nullable, PlainDate, Uncertain } from "./common.ts";
 
-export const History = Type.Enum(["bone", "achilles", "calf", "none"]);
+const History = Type.Enum(["bone", "achilles", "calf", "none"]);
 
 export const RunnerInput = Type.Object({
   name: Name,

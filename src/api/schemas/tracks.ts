@@ -3,7 +3,7 @@ import { type Static, Type } from "typebox";
 import { PlainDate } from "./common.ts";
 import { Session } from "./plans.ts";
 
-export const TrackFormat = Type.Enum(["wav", "flac", "ogg"]);
+const TrackFormat = Type.Enum(["wav", "flac", "ogg"]);
 
 export const TrackOptions = {
   format: Type.Optional(TrackFormat),
@@ -38,7 +38,7 @@ export const GroupTracksQuery = Type.Object({
   minutes: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 180 })),
 });
 
-export const BeatEvent = Type.Object({
+const BeatEvent = Type.Object({
   kind: Type.Enum(["click", "count-in", "announce"]),
   timeS: Type.Number({ description: "From the start of the track." }),
   sampleIndex: Type.Integer(),

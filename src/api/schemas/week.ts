@@ -59,7 +59,7 @@ export const WeekQuery = Type.Object({
   after: Type.Optional(Type.String({ maxLength: 400 })),
 });
 
-export const DecisionInput = Type.Object({
+const DecisionInput = Type.Object({
   id: Id,
   runnerId: Id,
   decision: DecisionKind,

@@ -2,9 +2,10 @@
 import type { handOutRoutes } from "../../api/routes/hand-outs.ts";
 import { HandOutReader } from "../../store/index.ts";
 import type { Handlers } from "../app/call.ts";
+import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { onePiece } from "../app/send-file.ts";
-import { feedText, makeFeed, presentFeed, revokeFeed } from "../use-cases/calendar-feeds.ts";
+import { calendarText, feedText, makeFeed, presentFeed, revokeFeed } from "../use-cases/calendar-feeds.ts";
 import { groupMessages } from "../use-cases/group-messages.ts";
 import { groupSheet } from "../use-cases/group-sheet.ts";
 import { createProgressBoard, groupTracks } from "../use-cases/group-tracks.ts";
@@ -30,6 +31,11 @@ export function handOutHandlers(deps: Deps): Handlers<keyof typeof handOutRoutes
       };
     },
     "GET /api/groups/:groupId/messages": ({ caller, query }) => groupMessages(deps, caller, query),
+    "GET /api/groups/:groupId/plans.ics": async ({ params }) => ({
+      stream: onePiece(await calendarText(deps, params.groupId, null, instant(deps.clock))),
+      mediaType: "text/calendar; charset=utf-8",
+      fileName: "group.ics",
+    }),
     "GET /api/groups/:groupId/feeds": async ({ params }) => ({
       items: (await new HandOutReader(deps.store.db).feeds(params.groupId)).map(presentFeed),
     }),

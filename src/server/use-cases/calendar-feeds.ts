@@ -61,24 +61,29 @@ export async function revokeFeed(deps: Deps, caller: MemberOf, feedId: string): 
 export async function feedText(deps: Deps, token: string): Promise<string> {
   const { db } = deps.store;
   const feed = await new HandOutReader(db).feedByToken(hashSecret(token));
-  const group = feed === undefined ? undefined : await new GroupReader(db).row(feed.groupId);
-  if (feed === undefined || feed.revokedAt !== null || group === undefined) throw notFound("calendar");
+  if (feed === undefined || feed.revokedAt !== null) throw notFound("calendar");
   const now = instant(deps.clock);
   // To the hour: enough for the coach to see that it is used.
   if (feed.lastUsedAt === null || feed.lastUsedAt.slice(0, 13) !== now.slice(0, 13))
     await deps.store.write((trx) =>
       trx.updateTable("calendarFeed").set({ lastUsedAt: now }).where("id", "=", feed.id).execute(),
     );
-  const runners = (await new WeekReader(db).runners(group.id)).filter(
-    (row) => feed.runnerId === null || row.id === feed.runnerId,
-  );
+  return calendarText(deps, feed.groupId, feed.runnerId, now);
+}
+
+/** One runner's sessions, or everyone's with the names in front when `runnerId` is null. */
+export async function calendarText(deps: Deps, groupId: string, runnerId: string | null, now: string): Promise<string> {
+  const { db } = deps.store;
+  const group = await new GroupReader(db).row(groupId);
+  if (group === undefined) throw notFound("calendar");
+  const runners = (await new WeekReader(db).runners(groupId)).filter((row) => runnerId === null || row.id === runnerId);
   const owners = runners.flatMap((row) =>
     row.planJson === null
       ? []
       : [
           {
             runnerId: row.id,
-            ...(feed.runnerId === null ? { name: row.name } : {}),
+            ...(runnerId === null ? { name: row.name } : {}),
             plan: json<Plan>(row.planJson),
           },
         ],
