@@ -11,7 +11,8 @@ export interface SaveOptions<Input, Output> {
   readonly said?: (output: Output, input: Input) => string | undefined;
   /** With both, the message carries an undo. */
   readonly groupId?: string | undefined;
-  readonly changeId?: (output: Output) => string | null;
+  /** What can be undone: one change, or several made by one press. */
+  readonly changeId?: (output: Output) => string | null | readonly string[];
   readonly done?: (output: Output, input: Input) => void;
   /** The form shows the problems itself. */
   readonly quietErrors?: boolean;
@@ -25,10 +26,14 @@ export function useSave<Input, Output>(options: SaveOptions<Input, Output>) {
     mutationFn: options.save,
     onSuccess: (output, input) => {
       const text = options.said?.(output, input);
-      const changeId = options.changeId?.(output) ?? null;
+      const made = options.changeId?.(output) ?? [];
+      const changeIds = typeof made === "string" ? [made] : made;
       const { groupId } = options;
       if (text !== undefined)
-        notices.say(text, groupId !== undefined && changeId !== null ? () => undo(groupId, changeId) : undefined);
+        notices.say(
+          text,
+          groupId !== undefined && changeIds.length > 0 ? () => undo(groupId, ...changeIds) : undefined,
+        );
       options.done?.(output, input);
       // Not waited for: what was there stays on the screen until the new answer comes.
       void queries.invalidateQueries();
@@ -39,16 +44,19 @@ export function useSave<Input, Output>(options: SaveOptions<Input, Output>) {
   });
 }
 
-export function useUndo(): (groupId: string, changeId: string) => void {
+export function useUndo(): (groupId: string, ...changeIds: readonly string[]) => void {
   const queries = useQueryClient();
   const notices = useNotices();
-  return (groupId, changeId) => {
-    api
-      .call("POST /api/groups/:groupId/changes/:changeId/undo", { params: { groupId, changeId } })
-      .then(async () => {
-        notices.say(commonWords.undone);
-        await queries.invalidateQueries();
-      })
-      .catch((error: unknown) => notices.warn(sentencesOf(error).join(" ")));
+  return (groupId, ...changeIds) => {
+    undoAll(groupId, changeIds)
+      .then(() => notices.say(commonWords.undone))
+      .catch((error: unknown) => notices.warn(sentencesOf(error).join(" ")))
+      .finally(() => void queries.invalidateQueries());
   };
+}
+
+/** Latest first, so that none stands in the way of another. */
+async function undoAll(groupId: string, changeIds: readonly string[]): Promise<void> {
+  for (const changeId of changeIds.toReversed())
+    await api.call("POST /api/groups/:groupId/changes/:changeId/undo", { params: { groupId, changeId } });
 }

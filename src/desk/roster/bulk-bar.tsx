@@ -30,14 +30,19 @@ export function BulkBar({
       readonly change: Partial<RunnerInput>;
       readonly said: (n: number) => string;
     }) => {
-      for (const runner of input.runners)
-        await api.call("PUT /api/groups/:groupId/runners/:runnerId", {
+      const changeIds: string[] = [];
+      for (const runner of input.runners) {
+        const saved = await api.call("PUT /api/groups/:groupId/runners/:runnerId", {
           params: { groupId, runnerId: runner.id },
           body: { ...inputOf(runner), ...input.change },
         });
-      return input.runners.length;
+        if (saved.changeId !== null) changeIds.push(saved.changeId);
+      }
+      return changeIds;
     },
-    said: (count, input) => input.said(count),
+    groupId,
+    changeId: (changeIds) => changeIds,
+    said: (_, input) => input.said(input.runners.length),
     done: onDone,
   });
   if (rows.length === 0) return null;

@@ -9,6 +9,7 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { PageTitle } from "../shell/page-title.tsx";
+import { runnerFormWords } from "../strings/groups.ts";
 import { runnerWords } from "../strings/runner.ts";
 import { CountsSection } from "./counts-section.tsx";
 import { Facts } from "./facts.tsx";
@@ -53,7 +54,8 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
       <div className="title-row">
         <div>
           <PageTitle text={runner.name} />
-          {runner.remote && <p className="muted">{runnerWords.remote}</p>}
+          {about(runner).length > 0 && <p className="muted">{about(runner).join(", ")}</p>}
+          {runner.notes !== "" && <p className="runner-notes">{runner.notes}</p>}
         </div>
         <RunnerActions groupId={groupId} runner={runner} />
       </div>
@@ -91,4 +93,16 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
       <Caution />
     </>
   );
+}
+
+/** What a coach should have in mind with this runner. */
+function about(runner: Runner): readonly string[] {
+  const trouble = runner.history
+    .filter((one) => one !== "none")
+    .map((one) => runnerFormWords.historyOptions[one].toLowerCase());
+  return [
+    runner.remote ? runnerWords.remote : "",
+    trouble.length > 0 ? runnerWords.trouble(trouble.join(", ")) : "",
+    runner.archived ? runnerWords.archived : "",
+  ].filter(Boolean);
 }

@@ -9,6 +9,8 @@ export const findingWords: Record<string, string> = {
 
 export const runnerWords = {
   remote: "remote",
+  archived: "archived",
+  trouble: (what: string) => `has had trouble with ${what}`,
   edit: "Edit",
   printPage: "Page to print",
   shareLink: "Runner's link",
