@@ -10,6 +10,8 @@ export interface InventedRun {
   /** Day-to-day spread of the step rate, percent. */
   readonly daySdPercent?: number;
   readonly seed: number;
+  /** UTC milliseconds; a day in February 2026 when absent. */
+  readonly startedAtMs?: number;
 }
 
 const EXPONENT = 0.15;
@@ -30,7 +32,7 @@ export function inventedGpx(run: InventedRun): string {
   const { recording } = inventTrack({
     seed: run.seed,
     legs,
-    startedAtMs: Date.UTC(2026, 1, 1 + (run.seed % 60), 7),
+    startedAtMs: run.startedAtMs ?? Date.UTC(2026, 1, 1 + (run.seed % 60), 7),
     noise: { whiteM: 0.5, wanderM: 1.5, stepRateSpm: 1.5 },
   });
   return writeGpx(recording, { cadence: "one" });

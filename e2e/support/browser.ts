@@ -21,12 +21,16 @@ export function launchBrowser(extraArgs: readonly string[] = []): Promise<Browse
   });
 }
 
-/** Collects what must not happen on a page: errors, and requests that leave the server. Call the result at the end. */
-export function watchPage(page: Page, origin: string): () => void {
+/**
+ * Collects what must not happen on a page: errors, and requests that leave the server. Call the result at the end.
+ * `expected` are console lines that the story itself provokes, such as the first 401 of somebody not signed in.
+ */
+export function watchPage(page: Page, origin: string, expected?: RegExp): () => void {
   const faults: string[] = [];
   page.on("pageerror", (error) => faults.push(`page error: ${error.message}`));
   page.on("console", (message) => {
-    if (message.type() === "error") faults.push(`console: ${message.text()}`);
+    if (message.type() === "error" && expected?.test(message.text()) !== true)
+      faults.push(`console: ${message.text()}`);
   });
   page.on("request", (request) => {
     const url = request.url();
