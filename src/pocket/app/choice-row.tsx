@@ -11,11 +11,11 @@ export interface ChoiceRowProps<Value extends string> {
 export function ChoiceRow<Value extends string>({ label, value, options, onChange }: ChoiceRowProps<Value>) {
   const id = useId();
   return (
-    <fieldset className="choices">
+    <fieldset className="picks">
       <legend>{label}</legend>
-      <div className="choices-row">
+      <div className="picks-row">
         {options.map(([key, words]) => (
-          <label key={key} className="choice">
+          <label key={key} className="pick">
             <input type="radio" name={id} checked={key === value} onChange={() => onChange(key)} />
             <span>{words}</span>
           </label>

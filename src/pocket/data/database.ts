@@ -2,6 +2,12 @@
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import type { Surface } from "../../engine/recordings/recording.ts";
 
+export interface OpenCue {
+  readonly startMs: number;
+  readonly cue: "on" | "off";
+  readonly targetSpm?: number;
+}
+
 export interface KeptRun {
   readonly id: string;
   /** Whose link was open when it was recorded; a run is never sent through another runner's link. */
@@ -16,6 +22,11 @@ export interface KeptRun {
   readonly byteCount: number;
   /** Milliseconds since startedAtMs of the last thing written. */
   readonly lastTimeMs: number;
+  readonly motionCount: number;
+  /** The stretch of beat on or off that had begun and not ended; its line is written when it is over. */
+  readonly openCue?: OpenCue;
+  /** Seconds into the session, to go on from. */
+  readonly sessionS?: number;
   readonly sentAtMs?: number;
 }
 

@@ -1,6 +1,6 @@
 // A run on the phone: pieces of its file and a row that says how far it got, always changed together.
 import type { Surface } from "../../engine/recordings/recording.ts";
-import type { KeptRun, PocketDatabase } from "./database.ts";
+import type { KeptRun, OpenCue, PocketDatabase } from "./database.ts";
 
 const byteLength = (text: string): number => new TextEncoder().encode(text).length;
 // Written through to the disk before it counts as kept.
@@ -25,6 +25,7 @@ export async function beginRun(database: PocketDatabase, run: NewRun): Promise<K
     pieceCount: 1,
     byteCount: byteLength(headerText),
     lastTimeMs: 0,
+    motionCount: 0,
   };
   const transaction = database.transaction(["runs", "pieces"], "readwrite", strict);
   await Promise.all([
@@ -35,12 +36,17 @@ export async function beginRun(database: PocketDatabase, run: NewRun): Promise<K
   return row;
 }
 
+export interface NewPiece {
+  readonly text: string;
+  readonly lastTimeMs: number;
+  readonly motionCount?: number;
+  readonly openCue?: OpenCue | undefined;
+  readonly sessionS?: number | undefined;
+  readonly end?: boolean;
+}
+
 /** Adds whole lines to a run; with `end`, nothing can be added afterwards. Throws when the run is not being recorded. */
-export async function addPiece(
-  database: PocketDatabase,
-  runId: string,
-  piece: { readonly text: string; readonly lastTimeMs: number; readonly end?: boolean },
-): Promise<KeptRun> {
+export async function addPiece(database: PocketDatabase, runId: string, piece: NewPiece): Promise<KeptRun> {
   const transaction = database.transaction(["runs", "pieces"], "readwrite", strict);
   const runs = transaction.objectStore("runs");
   const before = await runs.get(runId);
@@ -49,8 +55,12 @@ export async function addPiece(
     await transaction.done.catch(() => undefined);
     throw new RunNotOpenError(runId);
   }
+  const { openCue: _cue, sessionS: _session, ...rest } = before;
   const row: KeptRun = {
-    ...before,
+    ...rest,
+    ...(piece.openCue === undefined ? {} : { openCue: piece.openCue }),
+    ...(piece.sessionS === undefined ? {} : { sessionS: piece.sessionS }),
+    motionCount: before.motionCount + (piece.motionCount ?? 0),
     state: piece.end === true ? "ended" : "recording",
     pieceCount: before.pieceCount + 1,
     byteCount: before.byteCount + byteLength(piece.text),
