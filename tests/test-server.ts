@@ -53,7 +53,7 @@ export interface TestServer {
   close(): Promise<void>;
 }
 
-export const EVENING = "2026-03-05T18:00:00.000Z";
+const EVENING = "2026-03-05T18:00:00.000Z";
 
 export async function startTestServer(
   variant: StoreVariant,

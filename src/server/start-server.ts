@@ -137,7 +137,7 @@ function ownNames(): string[] {
   return [hostname(), `${hostname()}.local`, ...addresses];
 }
 
-export function storePlace(dataDir: string, databaseUrl: string | undefined): StorePlace {
+function storePlace(dataDir: string, databaseUrl: string | undefined): StorePlace {
   return databaseUrl === undefined ? { sqliteFile: join(dataDir, "spondee.sqlite") } : { databaseUrl };
 }
 
@@ -166,7 +166,7 @@ function prepareDataDir(dataDir: string): string {
 }
 
 /** The built worker lies beside the built program; from source there is none, and the analysis runs in place. */
-export function createAnalyst(): Analyst {
+function createAnalyst(): Analyst {
   const workerFile = fileURLToPath(new URL("./analysis-worker.mjs", import.meta.url));
   if (!existsSync(workerFile)) return createLocalAnalyst(ENGINE_VERSION);
   return createThreadedAnalyst({ engineVersion: ENGINE_VERSION, workerFile, maxMs: 120_000, maxMemoryMb: 1024 });

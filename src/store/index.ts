@@ -2,26 +2,22 @@
 export {
   backupFault,
   BackupError,
-  type BackupFile,
   backupSqlite,
   integrityFaults,
   restoreSqlite,
   rotate,
 } from "./backup.ts";
-export { TrackedWrite, type ChangeContext } from "./changes/tracked-write.ts";
-export { undoChange, type UndoOutcome } from "./changes/undo.ts";
-export type { DatabaseKind } from "./dialects/kind.ts";
-export { addJob, claimJob, finishJob, type JobRow, type NewJob, returnJob, waitingJobCount } from "./jobs.ts";
-export { countTables, MoveError, moveStore } from "./move.ts";
+export { TrackedWrite } from "./changes/tracked-write.ts";
+export { undoChange } from "./changes/undo.ts";
+export { addJob, claimJob, finishJob, type JobRow, returnJob, waitingJobCount } from "./jobs.ts";
+export { countTables, moveStore } from "./move.ts";
 export {
   openStore,
-  type OpenOptions,
   pendingMigrationCount,
   type Store,
   StoreOpenError,
   type StorePlace,
 } from "./open.ts";
-export type { Page, PageRequest } from "./paging.ts";
 export { AccountReader, type AccountRow } from "./readers/accounts.ts";
 export { ChangeReader, type ChangeRecord } from "./readers/changes.ts";
 export { GroupReader, type GroupRow } from "./readers/groups.ts";
@@ -34,10 +30,10 @@ export {
 } from "./readers/hand-outs.ts";
 export { RecordingReader, type RecordingRow, type WindowsRow } from "./readers/recordings.ts";
 export { readRoster, type RosterRow } from "./readers/roster.ts";
-export { RunnerReader, type DatedTable, type RunnerRow } from "./readers/runners.ts";
+export { RunnerReader, type RunnerRow } from "./readers/runners.ts";
 export { WeekReader } from "./readers/week.ts";
-export type { Database, TableName } from "./schema/database.ts";
-export { codeOf, isForeignKeyFailure, isUniqueFailure, type Reading, type Writing } from "./transaction.ts";
+export type { Database } from "./schema/database.ts";
+export { codeOf, isForeignKeyFailure, type Reading, type Writing } from "./transaction.ts";
 export { AccountWriter } from "./writers/accounts.ts";
 export { eraseGroup, eraseRunner } from "./writers/erase.ts";
 export { markRunnersStale } from "./writers/mark-stale.ts";

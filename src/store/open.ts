@@ -60,7 +60,7 @@ export async function openStore(place: StorePlace, options: OpenOptions = {}): P
 }
 
 /** Names of migrations that were applied, in order; empty for a new database. */
-export async function appliedMigrations(store: Pick<Store, "db">): Promise<readonly string[]> {
+async function appliedMigrations(store: Pick<Store, "db">): Promise<readonly string[]> {
   const tables = await store.db.introspection.getTables({ withInternalKyselyTables: true });
   if (!tables.some((table) => table.name === "kysely_migration")) return [];
   const rows = await (store.db as unknown as Kysely<{ kysely_migration: { name: string } }>)

@@ -29,7 +29,7 @@ export function readCursor(cursor: string | undefined): Key | null {
   }
 }
 
-export function writeCursor(key: Key): string {
+function writeCursor(key: Key): string {
   return Buffer.from(JSON.stringify(key), "utf8").toString("base64url");
 }
 

@@ -21,8 +21,6 @@ export const PlainDate = Type.String({
 export const Name = Type.String({ minLength: 1, maxLength: 120, pattern: "^[^\\u0000-\\u001f\\u007f]+$" });
 export const Note = Type.String({ maxLength: 4000, pattern: "^[^\\u0000]*$" });
 
-const SpeedMps = Type.Number({ minimum: 0.3, maximum: 12, description: "Metres per second." });
-const StepRateSpm = Type.Number({ minimum: 40, maximum: 300, description: "Steps per minute, both feet." });
 export const PainScore = Type.Integer({ minimum: 0, maximum: 10, description: "0 none, 10 worst imaginable." });
 export const Surface = Type.Enum(["outdoor", "treadmill", "unknown"]);
 export const Feet = Type.Enum(["one", "both"]);

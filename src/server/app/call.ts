@@ -49,9 +49,9 @@ export interface FileAnswer {
   readonly inline?: boolean;
 }
 
-export type Answer<K extends RouteKey> = Routes[K] extends { readonly produces: readonly string[] }
+type Answer<K extends RouteKey> = Routes[K] extends { readonly produces: readonly string[] }
   ? FileAnswer
   : Part<Routes[K], "response">;
 
-export type Handler<K extends RouteKey> = (call: Call<K>) => Promise<Answer<K>> | Answer<K>;
+type Handler<K extends RouteKey> = (call: Call<K>) => Promise<Answer<K>> | Answer<K>;
 export type Handlers<K extends RouteKey = RouteKey> = { readonly [P in K]: Handler<P> };

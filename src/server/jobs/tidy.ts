@@ -7,7 +7,7 @@ import { stageOn } from "../use-cases/plan-row.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 
 /** How long a change can be undone, and a removed recording's bytes stay. */
-export const UNDO_DAYS = 30;
+const UNDO_DAYS = 30;
 const AUDIT_DAYS = 730;
 
 export async function tidy(deps: Deps): Promise<void> {

@@ -13,7 +13,7 @@ export class BindRefusedError extends Error {
 
 const LOOPBACK = new Set(["127.0.0.1", "::1", "localhost"]);
 
-export function isLoopbackHost(host: string): boolean {
+function isLoopbackHost(host: string): boolean {
   return LOOPBACK.has(host);
 }
 

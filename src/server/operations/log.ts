@@ -4,7 +4,7 @@ export interface Log {
   info(message: string, fields?: LogFields): void;
   error(message: string, fields?: LogFields): void;
 }
-export type LogFields = Readonly<Record<string, unknown>>;
+type LogFields = Readonly<Record<string, unknown>>;
 
 export function createLog(write: (line: string) => void, now: () => Date): Log {
   const line = (level: string, message: string, fields: LogFields = {}): void => {

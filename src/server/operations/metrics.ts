@@ -17,7 +17,7 @@ const counters = {
   jobs_failed: "Attempts at a job that failed.",
   sign_in_failed: "Wrong names, passwords or codes.",
 } as const;
-export type CounterName = keyof typeof counters;
+type CounterName = keyof typeof counters;
 
 interface Histogram {
   readonly buckets: number[];

@@ -22,7 +22,7 @@ export interface Acceptance {
 }
 
 /** What would be accepted. Throws a Refusal when the coach's own aim is not possible. */
-export function acceptable(acceptance: Acceptance): Proposal {
+function acceptable(acceptance: Acceptance): Proposal {
   const { decision, source } = acceptance;
   const proposal = propose(source, decision.painNow === undefined ? {} : { painNow: decision.painNow });
   if (decision.targetSpm === undefined || (decision.advice ?? "change") !== "change") return proposal;

@@ -38,7 +38,7 @@ interface Beat {
 }
 
 /** Announced, counted in; a plain beat when rate and minutes are given, else the session asked for or the next one. */
-export async function runnerBeat(deps: Deps, runnerId: string, wish: TrackWish): Promise<Beat> {
+async function runnerBeat(deps: Deps, runnerId: string, wish: TrackWish): Promise<Beat> {
   const reader = new RunnerReader(deps.store.db);
   const runner = await reader.one(runnerId);
   if (runner === undefined) throw notFound("runner");
@@ -124,7 +124,7 @@ function scheduleOf(session: Session, wish: TrackWish, more: BeatOptions = {}): 
   return made.value;
 }
 
-export function plainSession(stepRateSpm: number, minutes: number): Session {
+function plainSession(stepRateSpm: number, minutes: number): Session {
   return {
     id: "plain-beat",
     title: `Beat ${Math.round(stepRateSpm * 10) / 10} for ${minutes} min`,

@@ -110,7 +110,7 @@ function differs(a: Proposal, b: Proposal): boolean {
   return a.advice !== b.advice || Math.abs((a.aimSpm ?? 0) - (b.aimSpm ?? 0)) >= 0.5;
 }
 
-export function presentProposal(proposal: Proposal): ProposalShape {
+function presentProposal(proposal: Proposal): ProposalShape {
   return {
     kind: "proposal",
     advice: proposal.advice,

@@ -43,7 +43,7 @@ export async function runnerState(deps: Deps, runnerId: string): Promise<RunnerS
 }
 
 /** Runners of a group whose state is not fresh. */
-export async function staleRunners(deps: Deps, groupId: string): Promise<string[]> {
+async function staleRunners(deps: Deps, groupId: string): Promise<string[]> {
   const rows = await deps.store.db
     .selectFrom("runner")
     .leftJoin("runnerState", "runnerState.runnerId", "runner.id")
