@@ -1,6 +1,7 @@
 // Every address of the desk. Each screen is its own bundle, fetched when it is first opened.
 import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from "@tanstack/react-router";
 import { commonWords } from "./strings/common.ts";
+import { BrokenPage } from "./shell/broken-page.tsx";
 import { GroupLayout } from "./shell/group-layout.tsx";
 import { RootLayout } from "./shell/root-layout.tsx";
 
@@ -110,7 +111,12 @@ const tree = root.addChildren([
 ]);
 
 export function createDeskRouter() {
-  return createRouter({ routeTree: tree, defaultPreload: "intent", scrollRestoration: true });
+  return createRouter({
+    routeTree: tree,
+    defaultPreload: "intent",
+    scrollRestoration: true,
+    defaultErrorComponent: BrokenPage,
+  });
 }
 
 declare module "@tanstack/react-router" {

@@ -7,7 +7,9 @@ import { settingsQuery } from "./queries.ts";
 
 function readingOf(settings: Settings | undefined): Reading {
   return {
-    locale: settings !== undefined && settings.locale !== "" ? settings.locale : navigator.language,
+    locale:
+      (settings === undefined || settings.locale === "" ? undefined : usableLocale(settings.locale)) ??
+      navigator.language,
     feet: settings?.feetShown ?? "both",
     speed: settings?.distanceUnit === "mile" ? "min-per-mile" : "min-per-km",
   };
@@ -21,4 +23,13 @@ export function useFormat(groupId: string): Format {
 /** Outside a group (the list of groups): the browser's own language. */
 export function useBrowserFormat(): Format {
   return useMemo(() => createFormat(readingOf(undefined)), []);
+}
+
+/** A language tag that the browser understands; a mistyped one must not take the page down. */
+function usableLocale(tag: string): string | undefined {
+  try {
+    return Intl.getCanonicalLocales(tag)[0];
+  } catch {
+    return undefined;
+  }
 }
