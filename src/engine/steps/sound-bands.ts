@@ -8,18 +8,14 @@ export interface SoundBands {
   readonly centresHz: readonly number[];
   /** Mean power per spectral line, band by band: `power[band][frame]`. Full scale is 1. */
   readonly power: readonly Float32Array[];
-  /** Share of a frame's power (60 Hz up) in its strongest few lines, 0 to 1: near 1 for tones, low for noise. */
-  readonly peakShare: Float32Array;
 }
 
 const LOWEST_HZ = 60;
 const HIGHEST_HZ = 8000;
-/** Lines on each side of the strongest one that belong to it: the main lobe of the window. */
-const LOBE_LINES = 3;
 
 /**
  * Short-time spectra: Hann frames of 20 ms (the next even count of samples) every 10 ms, frame k centred on k/frameRateHz.
- * Bands run from 60 Hz to 8 kHz or to 0.45 of the sample rate. Cost: one transform for two frames; memory 70 bytes a frame.
+ * Bands run from 60 Hz to 8 kHz or to 0.45 of the sample rate. Cost: one transform for two frames; memory 4 bytes a frame and band.
  */
 export function soundBands(samples: Float32Array, sampleRateHz: number): SoundBands {
   const hop = Math.max(1, Math.round(sampleRateHz / 100));
@@ -29,20 +25,19 @@ export function soundBands(samples: Float32Array, sampleRateHz: number): SoundBa
   const frameCount = Math.max(1, Math.ceil(samples.length / hop));
   const edges = bandEdges(sampleRateHz, fft.size);
   const power = edges.map(() => new Float32Array(frameCount));
-  const peakShare = new Float32Array(frameCount);
   // A full-scale sine has about power 1 at its line.
-  const scale = 4 / (length / 2) ** 2 / 4;
+  const scale = 1 / (length / 2) ** 2;
   const first = new Float64Array(length);
   const second = new Float64Array(length);
   const firstPower = new Float64Array(fft.size / 2 + 1);
   const secondPower = new Float64Array(fft.size / 2 + 1);
   const store = (frame: number, lines: Float64Array): void => {
-    edges.forEach((edge, band) => {
+    for (let band = 0; band < edges.length; band += 1) {
+      const { from, to } = edges[band]!;
       let sum = 0;
-      for (let line = edge.from; line < edge.to; line += 1) sum += lines[line]!;
-      power[band]![frame] = (sum * scale) / (edge.to - edge.from);
-    });
-    peakShare[frame] = shareOfPeak(lines, edges[0]!.from, edges[edges.length - 1]!.to);
+      for (let line = from; line < to; line += 1) sum += lines[line]!;
+      power[band]![frame] = (sum * scale) / (to - from);
+    }
   };
   for (let frame = 0; frame < frameCount; frame += 2) {
     cut(samples, frame * hop - hop, window, first);
@@ -58,7 +53,6 @@ export function soundBands(samples: Float32Array, sampleRateHz: number): SoundBa
     frameCount,
     centresHz: edges.map(({ centreHz }) => centreHz),
     power,
-    peakShare,
   };
 }
 
@@ -82,22 +76,8 @@ function bandEdges(sampleRateHz: number, size: number): BandEdge[] {
 }
 
 function cut(samples: Float32Array, start: number, window: Float64Array, into: Float64Array): void {
-  for (let index = 0; index < window.length; index += 1) {
-    const at = start + index;
-    into[index] = at >= 0 && at < samples.length ? samples[at]! * window[index]! : 0;
-  }
-}
-
-function shareOfPeak(lines: Float64Array, from: number, to: number): number {
-  let total = 0;
-  let best = from;
-  for (let line = from; line < to; line += 1) {
-    total += lines[line]!;
-    if (lines[line]! > lines[best]!) best = line;
-  }
-  if (total <= 0) return 0;
-  let peak = 0;
-  for (let line = Math.max(from, best - LOBE_LINES); line <= Math.min(to - 1, best + LOBE_LINES); line += 1)
-    peak += lines[line]!;
-  return peak / total;
+  if (start >= 0 && start + window.length <= samples.length)
+    for (let index = 0; index < window.length; index += 1) into[index] = samples[start + index]! * window[index]!;
+  else
+    for (let index = 0; index < window.length; index += 1) into[index] = (samples[start + index] ?? 0) * window[index]!;
 }

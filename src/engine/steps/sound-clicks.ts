@@ -1,5 +1,6 @@
 // Sharp rises in narrow channels, timed to a millisecond or two: where a metronome's clicks stand out from everything else.
 import { createRealFft, hannWindow } from "../signal/real-fft.ts";
+import { sampleAround } from "./sound-quantile-sample.ts";
 
 export interface ChannelPeaks {
   readonly centreHz: number;
@@ -71,13 +72,13 @@ function channelLines(sampleRateHz: number, size: number): { centreHz: number; f
 function risePeaks(power: Float64Array): number[] {
   const n = power.length;
   if (n < 50) return [];
-  const sorted = everyFourth(power).sort();
+  const sorted = sampleAround(power, 0, n).sort();
   const floor = Math.max(sorted[sorted.length >> 1]!, sorted.at(-1)! * 1e-5);
   if (!(floor > 0)) return [];
   for (let frame = 0; frame < n; frame += 1) power[frame] = Math.log1p(power[frame]! / floor);
   const rise = new Float64Array(n);
   for (let frame = LAG; frame < n; frame += 1) rise[frame - LAG / 2] = Math.max(0, power[frame]! - power[frame - LAG]!);
-  const ordered = everyFourth(rise).sort();
+  const ordered = sampleAround(rise, 0, n).sort();
   const least = Math.max(LEAST_RISE, CLEAR_SHARE * ordered[Math.floor(0.98 * (ordered.length - 1))]!);
   const peaks: number[] = [];
   for (let frame = 1; frame + 1 < n; frame += 1) {
@@ -87,9 +88,4 @@ function risePeaks(power: Float64Array): number[] {
     peaks.push(frame + (bend > 0 ? (rise[frame + 1]! - rise[frame - 1]!) / (2 * bend) : 0));
   }
   return peaks;
-}
-
-/** Enough values for a quantile, at a quarter of the sorting. */
-function everyFourth(values: Float64Array): Float64Array {
-  return Float64Array.from({ length: Math.ceil(values.length / 4) }, (_, index) => values[4 * index]!);
 }

@@ -1,6 +1,7 @@
 // Where a sound begins: spectral flux, the rise of loudness in every band over what is usual for that band.
 import { type SoundBands } from "./sound-bands.ts";
 import { type BeatPart } from "./sound-beats.ts";
+import { sampleAround } from "./sound-quantile-sample.ts";
 import { removeBeats } from "./sound-declick.ts";
 
 export interface SoundOnsets {
@@ -63,9 +64,7 @@ function overFloor(power: Float32Array, frameRateHz: number, into: Float64Array)
   const block = Math.max(1, Math.round(BLOCK_S * frameRateHz));
   const around = Math.round(AROUND_S * frameRateHz);
   const floorAt = (centre: number): number => {
-    const from = Math.max(0, centre - around);
-    const to = Math.min(power.length, centre + around + 1);
-    const near = power.slice(from, to).sort();
+    const near = sampleAround(power, centre - around, centre + around + 1).sort();
     const quiet = near[Math.floor(FLOOR_SHARE * (near.length - 1))]!;
     const loud = near[Math.floor(LOUD_SHARE * (near.length - 1))]!;
     return Math.max(quiet, loud * DEEPEST_FLOOR, SILENCE);

@@ -1,5 +1,6 @@
 // Onset strength on a scale where every clear onset is about as strong as the next: what the rate core and the chain see.
 import { type FeatureChannels } from "./rate-track.ts";
+import { sampleAround } from "./sound-quantile-sample.ts";
 import { type SoundOnsets } from "./sound-onsets.ts";
 
 const BLOCK_S = 1;
@@ -18,7 +19,7 @@ export function salienceOf(flux: Float64Array, frameRateHz: number): Float64Arra
   const around = Math.round(AROUND_S * frameRateHz);
   for (let start = 0; start < flux.length; start += block) {
     const end = Math.min(flux.length, start + block);
-    const near = flux.slice(Math.max(0, start - around), Math.min(flux.length, end + around)).sort();
+    const near = sampleAround(flux, start - around, end + around).sort();
     const median = near[near.length >> 1]!;
     const loud = near[Math.floor(LOUD_SHARE * (near.length - 1))]!;
     const threshold = (median + THRESHOLD_SHARE * (loud - median)) ** 2;
