@@ -16,21 +16,6 @@ export const soundIsNotLoad = evidence({
   note: "Loudness is only compared with itself, and it is no measure of impact: in a study of 26 men footfall sound did not follow the force on the leg, although asking for quiet steps lowered both.",
 });
 
-export const quietInstructionLoadRateChange = evidence({
-  id: "quiet-instruction-load-rate-change",
-  value: -0.342,
-  unit: "ratio",
-  kind: "derived",
-  source: {
-    authors: "Tate and Milner",
-    year: 2017,
-    title: "J Orthop Sports Phys Ther 47(8):565–569, sound-level feedback in 14 runners",
-    titleFrom: "description",
-    where: "abstract: instantaneous load rate 95.48 to 62.79 body weights a second in one 15-minute session",
-  },
-  note: "Running to a quieter sound for 15 minutes lowered the load rate of 14 runners by about a third, that day, at their own speed.",
-});
-
 export const machineBeatSpreadS = evidence({
   id: "machine-beat-spread",
   value: 0.0012,
@@ -57,7 +42,6 @@ export const machineContactSpreadWhenHeardS = evidence({
 
 export const soundEvidence: readonly Evidence<unknown>[] = [
   soundIsNotLoad,
-  quietInstructionLoadRateChange,
   machineBeatSpreadS,
   machineContactSpreadS,
   machineContactSpreadWhenHeardS,

@@ -86,6 +86,8 @@ describe("removeBeats", () => {
     const apart = (frames: readonly number[], others: readonly number[]): readonly number[] =>
       frames.filter((frame) => others.every((other) => Math.abs(frame - other) > 3));
     expect(meanOf(apart(beats, steps))).toBeLessThan(1);
+    // No hole either: a hole at every beat would beat in time itself.
+    expect(meanOf(apart(beats, steps))).toBeGreaterThan(0.25);
     expect(meanOf(apart(steps, beats))).toBeGreaterThan(6);
     const rest = Array.from(flux.keys()).filter(
       (frame) => ![...beats, ...steps].some((at) => Math.abs(at - frame) < 2),
