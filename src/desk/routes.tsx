@@ -80,6 +80,36 @@ const runnerPrint = createRoute({
   path: "/runners/$runnerId/print",
   component: lazyRouteComponent(() => import("./runner/print.tsx"), "RunnerPrint"),
 });
+const dateIn = (value: unknown): string | undefined =>
+  typeof value === "string" && /^\d{4}-\d{2}-\d{2}$/.test(value) ? value : undefined;
+const runnerCards = createRoute({
+  getParentRoute: () => group,
+  path: "/runners/$runnerId/cards",
+  validateSearch: (search: Record<string, unknown>): { on?: string } => {
+    const on = dateIn(search["on"]);
+    return on === undefined ? {} : { on };
+  },
+  component: lazyRouteComponent(() => import("./cards/runner-cards.tsx"), "RunnerCards"),
+});
+const eveningPrint = createRoute({
+  getParentRoute: () => group,
+  path: "/print",
+  validateSearch: (search: Record<string, unknown>): { on?: string; what?: "sheet" | "cards" } => {
+    const on = dateIn(search["on"]);
+    return { ...(on === undefined ? {} : { on }), ...(search["what"] === "cards" ? { what: "cards" as const } : {}) };
+  },
+  component: lazyRouteComponent(() => import("./cards/evening-print.tsx"), "EveningPrint"),
+});
+const practice = createRoute({
+  getParentRoute: () => group,
+  path: "/practice",
+  component: lazyRouteComponent(() => import("./practice/practice.tsx"), "PracticePage"),
+});
+const handOuts = createRoute({
+  getParentRoute: () => group,
+  path: "/hand-outs",
+  component: lazyRouteComponent(() => import("./hand-outs/hand-outs.tsx"), "HandOuts"),
+});
 const recording = createRoute({
   getParentRoute: () => group,
   path: "/runners/$runnerId/recordings/$recordingId",
@@ -107,7 +137,22 @@ const tree = root.addChildren([
   groups,
   account,
   help,
-  group.addChildren([evening, week, roster, rosterImport, runner, runnerPrint, recording, video, programme, settings]),
+  group.addChildren([
+    evening,
+    week,
+    roster,
+    rosterImport,
+    runner,
+    runnerPrint,
+    runnerCards,
+    eveningPrint,
+    practice,
+    handOuts,
+    recording,
+    video,
+    programme,
+    settings,
+  ]),
 ]);
 
 export function createDeskRouter() {

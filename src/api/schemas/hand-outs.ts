@@ -16,6 +16,7 @@ export const SheetRow = Type.Object({
   stepRateSpm: Type.Number(),
   baselineSpm: Type.Number(),
   speedMps: nullable(Type.Number()),
+  speedExponent: Type.Number(),
   laneNumber: nullable(Type.Integer()),
   beatSpm: nullable(Type.Number()),
   planned: PlannedSession,

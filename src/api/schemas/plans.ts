@@ -58,6 +58,7 @@ export const Plan = Type.Object({
   goalSpm: Type.Number(),
   capSpm: Type.Number(),
   speedMps: nullable(Type.Number()),
+  speedExponent: Type.Number({ description: "Growth of the target with speed (T7)." }),
   rungsSpm: Type.Array(Type.Number()),
   currentStageIndex: Type.Integer({ description: "The stage of today." }),
   stages: Type.Array(Stage),

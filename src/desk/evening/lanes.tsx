@@ -1,5 +1,6 @@
 // Thirty targets, four or five beats: each lane with its people, its speaker's beat, and its file.
 import { useQuery } from "@tanstack/react-query";
+import { Link } from "@tanstack/react-router";
 import { useEffect, useRef, useState } from "react";
 import type { ClickId } from "../../engine/beat/clicks.ts";
 import { rateForFeet } from "../../engine/quantities/feet.ts";
@@ -15,6 +16,10 @@ import { laneWords } from "../strings/evening.ts";
 import { parseNumber } from "./entry-model.ts";
 import { audioContext } from "./use-counting-clock.ts";
 
+/** Close enough to run in one bunch; shown at an easy pace as the two paces it spans. */
+const SPEED_BAND_MPS = 0.25;
+const BAND_AT_MPS = 2.9;
+
 export interface LanesPartProps {
   readonly groupId: string;
   readonly on: string;
@@ -27,6 +32,7 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
   const [speakers, setSpeakers] = useState("");
   const [minutes, setMinutes] = useState("20");
   const [presentOnly, setPresentOnly] = useState(false);
+  const [together, setTogether] = useState(false);
   const tolerancePercent = parseNumber(tolerance);
   const speakerCount = parseNumber(speakers);
   const filter = {
@@ -38,6 +44,8 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
       ? { speakers: Math.round(speakerCount) }
       : {}),
     ...(presentOnly ? { presentOnly } : {}),
+    // Fixed speakers ask for the smallest deviation, whoever runs together.
+    ...(together && speakers.trim() === "" ? { speedBandMps: SPEED_BAND_MPS } : {}),
   };
   const lanes = useQuery({ ...lanesQuery(groupId, filter), placeholderData: (old) => old });
   const trackMinutes = Math.min(180, Math.max(1, parseNumber(minutes) ?? 20));
@@ -73,6 +81,12 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
           onChange={(event) => setMinutes(event.target.value)}
         />
         <CheckField
+          label={laneWords.together(format.speed(BAND_AT_MPS - SPEED_BAND_MPS), format.speed(BAND_AT_MPS))}
+          disabled={speakers.trim() !== ""}
+          checked={together}
+          onChange={(event) => setTogether(event.target.checked)}
+        />
+        <CheckField
           label={laneWords.presentOnly}
           checked={presentOnly}
           onChange={(event) => setPresentOnly(event.target.checked)}
@@ -95,6 +109,11 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
                         <span className="muted">{laneWords.lane(i + 1)}</span>
                         <strong className="lane-number">{format.rateValue(lane.beatSpm, digits)}</strong>
                         <span className="muted">{format.rateUnit}</span>
+                        {lane.speedMps && (
+                          <span className="muted small lane-speed">
+                            {laneWords.speeds(format.speedValue(lane.speedMps.low), format.speed(lane.speedMps.high))}
+                          </span>
+                        )}
                       </div>
                       <ul className="lane-members">
                         {lane.members.map((member) => (
@@ -109,6 +128,7 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
                       <div className="row lane-buttons">
                         <Button
                           kind={playing ? "plain" : "go"}
+                          big
                           aria-pressed={playing}
                           aria-label={playing ? laneWords.stopLane(i + 1) : laneWords.playLane(i + 1, beat)}
                           onClick={() => player.toggle(lane.beatSpm)}
@@ -142,11 +162,21 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
                   download
                   href={api.address("GET /api/groups/:groupId/lanes/tracks.zip", {
                     params: { groupId },
-                    query: { minutes: trackMinutes, ...(settings ? { format: settings.beatTrackFormat } : {}) },
+                    query: {
+                      ...filter,
+                      minutes: trackMinutes,
+                      ...(settings ? { format: settings.beatTrackFormat } : {}),
+                    },
                   })}
                 >
                   {laneWords.downloadAll}
                 </a>
+                <Link to="/g/$groupId/print" params={{ groupId }} search={{ on }}>
+                  {laneWords.sheet}
+                </Link>
+                <Link to="/g/$groupId/hand-outs" params={{ groupId }}>
+                  {laneWords.ownTracks}
+                </Link>
               </div>
               {data.warnings.map((warning) => (
                 <p key={warning} className="notice">

@@ -19,6 +19,7 @@ import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { PageTitle } from "../shell/page-title.tsx";
 import { settingsWords as words } from "../strings/programme.ts";
+import { MovePlans } from "../plan/move-plans.tsx";
 import { Members } from "./members.tsx";
 import "./settings.css";
 import { Thresholds } from "./thresholds.tsx";
@@ -195,6 +196,7 @@ function Programme({ group }: { readonly group: Group }) {
     <section>
       <h2 className="section-head">{words.programme}</h2>
       <GroupForm group={group} busy={save.isPending} error={save.error} action={words.save} onSave={save.mutate} />
+      {group.role === "coach" && <MovePlans groupId={group.id} />}
     </section>
   );
 }

@@ -13,6 +13,7 @@ const PLACES = [
   { to: "/g/$groupId/evening", text: shellWords.evening },
   { to: "/g/$groupId/week", text: shellWords.week },
   { to: "/g/$groupId/runners", text: shellWords.runners },
+  { to: "/g/$groupId/hand-outs", text: shellWords.handOuts },
   { to: "/g/$groupId/programme", text: shellWords.programme },
   { to: "/g/$groupId/settings", text: shellWords.settings },
 ] as const;

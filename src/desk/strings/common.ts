@@ -37,6 +37,7 @@ export const shellWords = {
   week: "This week",
   runners: "Runners",
   programme: "Programme",
+  handOuts: "Hand-outs",
   settings: "Settings",
   help: "Help",
   groups: "All groups",

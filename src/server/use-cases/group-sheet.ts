@@ -47,6 +47,7 @@ export async function groupSheet(deps: Deps, groupId: string, wish: LaneWish): P
           stepRateSpm: row.stepRateSpm,
           baselineSpm: plan.baselineSpm,
           speedMps: plan.speedMps,
+          speedExponent: plan.request.proposal.speedExponent,
           laneNumber: row.laneNumber ?? null,
           beatSpm: row.beatSpm ?? null,
           planned: presentSession(planned, stage.index),

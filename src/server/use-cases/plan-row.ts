@@ -39,6 +39,7 @@ export function presentPlan(plan: Plan, today: string): PlanShape {
     goalSpm: plan.aimSpm,
     capSpm: plan.capSpm,
     speedMps: plan.speedMps,
+    speedExponent: plan.request.proposal.speedExponent,
     rungsSpm: [...plan.rungsSpm],
     currentStageIndex: stageOn(plan, today)?.index ?? 0,
     stages: plan.stages.map((stage) => ({
