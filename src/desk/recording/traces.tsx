@@ -18,6 +18,8 @@ interface TraceLine {
   readonly text: (value: number) => string;
   /** A pace axis runs the other way: faster is up. */
   readonly upsideDown?: boolean;
+  /** Ticks at whole numbers only. */
+  readonly whole?: boolean;
 }
 
 export function Traces({ detail, format }: { readonly detail: RecordingDetail; readonly format: Format }) {
@@ -86,6 +88,7 @@ function traceLines(detail: RecordingDetail, format: Format): readonly TraceLine
       name: `${names.stepRate}, ${format.rateUnit}`,
       values: trace.stepRateSpm.map((value) => (value === null ? null : rateForFeet(value, feet))),
       text: (value) => format.number(value, 0),
+      whole: true,
     },
     {
       key: "speed",
@@ -110,6 +113,7 @@ function traceLines(detail: RecordingDetail, format: Format): readonly TraceLine
 const SLOWEST_MPS = 1;
 const HEIGHT_PX = 118;
 const AXIS_PX = 26;
+const WHOLE_INCREMENTS = [1, 2, 5, 10, 20, 50, 100];
 const PACE_INCREMENTS_S = [5, 10, 15, 30, 60, 120, 300, 600];
 
 interface TracePlotProps {
@@ -183,7 +187,7 @@ function plotOptions(
   return {
     width: element.clientWidth,
     height: HEIGHT_PX + (withTimes ? AXIS_PX : 0),
-    padding: [6, 22, 0, 0],
+    padding: [6, 22, withTimes ? 0 : 8, 0],
     legend: { show: false },
     cursor: {
       sync: { key: "traces", scales: ["x", null] },
@@ -214,7 +218,11 @@ function plotOptions(
         values: (_, ticks) => ticks.map(line.text),
         space: 28,
         size: 62,
-        ...(line.upsideDown === true ? { incrs: PACE_INCREMENTS_S } : {}),
+        ...(line.upsideDown === true
+          ? { incrs: PACE_INCREMENTS_S }
+          : line.whole === true
+            ? { incrs: WHOLE_INCREMENTS }
+            : {}),
       },
     ],
     series: [{}, { stroke: colour("--ink"), width: 1.4, spanGaps: false, points: { show: false } }],

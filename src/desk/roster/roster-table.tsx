@@ -128,7 +128,9 @@ function RosterLine({ row, groupId, format, picked, onPick }: RosterLineProps) {
         )}
       </td>
       <td className="num" data-label={words.target}>
-        {row.targetSpm === null ? <span className="muted">{waitText(row)}</span> : format.rateValue(row.targetSpm)}
+        {row.targetSpm !== null
+          ? format.rateValue(row.targetSpm)
+          : waitText(row) !== "" && <span className="muted">{waitText(row)}</span>}
       </td>
       <td className="wide-only" data-label={words.stage}>
         {row.stageIndex === null || row.stageCount === null ? "" : rosterWords.stage(row.stageIndex, row.stageCount)}
