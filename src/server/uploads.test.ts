@@ -176,8 +176,8 @@ describe.each(storeVariants)("recordings on $name", (variant) => {
       .execute();
     expect(await jobs.drain()).toBe(0);
     server.clock.set("2026-03-05T18:01:00Z");
-    // One that looks, three that read, and the day's tidying.
-    expect(await jobs.drain()).toBe(5);
+    // One that looks, three that read, the day's tidying, and a look at the mail.
+    expect(await jobs.drain()).toBe(6);
     const versions = await server.deps.store.db.selectFrom("analysis").select("engineVersion").execute();
     expect(versions.map((row) => row.engineVersion)).toEqual(["test-2", "test-2", "test-2"]);
     expect(await jobs.drain()).toBe(0);
