@@ -51,6 +51,18 @@ describe.each(storeVariants)("counting to a plan on $name", (variant) => {
     expect(Number(wav.headers["content-length"])).toBe(wav.raw.length);
     const lanes = await coach.ok("GET /api/groups/:groupId/lanes", { params: { groupId }, query: {} });
     expect(lanes.lanes).toHaveLength(1);
+    // Pain that meets D1 keeps the runner out of the lanes before anybody has decided; better news brings them back.
+    const inLanes = async () =>
+      (await coach.ok("GET /api/groups/:groupId/lanes", { params: { groupId }, query: {} })).lanes.length;
+    const log = (score: number, minute: number) =>
+      coach.ok("PUT /api/runners/:runnerId/pain/:entryId", {
+        params: { runnerId, entryId: server.id() },
+        body: { score, at: new Date(server.clock.now().getTime() + minute * 60_000).toISOString() },
+      });
+    await log(6, 0);
+    expect(await inLanes()).toBe(0);
+    await log(1, 1);
+    expect(await inLanes()).toBe(1);
     const week = await coach.ok("GET /api/groups/:groupId/week", { params: { groupId }, query: {} });
     expect(week.rows).toHaveLength(1);
     const roster = await coach.ok("GET /api/groups/:groupId/roster", { params: { groupId }, query: {} });

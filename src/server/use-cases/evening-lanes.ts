@@ -3,13 +3,17 @@ import type { Lanes } from "../../api/index.ts";
 import { makeLanes, type Unplaced } from "../../engine/group/lanes.ts";
 import type { LaneRunner } from "../../engine/group/lane-beats.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
-import { GroupReader, WeekReader } from "../../store/index.ts";
+import { GroupReader, RunnerReader, WeekReader } from "../../store/index.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
 import { nextWeekday, today } from "./dates.ts";
 import { stageOn } from "./plan-row.ts";
 import { json } from "./present.ts";
 import { adviceSettings, readSettings } from "./settings.ts";
+
+/** Pain older than this says nothing about this evening. */
+const PAIN_DAYS = 7;
+const MS_PER_DAY = 86_400_000;
 
 export interface LaneWish {
   readonly tolerancePercent?: number;
@@ -18,6 +22,26 @@ export interface LaneWish {
   readonly presentOnly?: boolean;
   /** Lanes whose members can run together; not together with speakers. */
   readonly speedBandMps?: number;
+}
+
+/** A beat is not played to someone whose latest word about pain meets D1, decided or not. */
+async function whoMustNotRun(
+  deps: Deps,
+  runners: readonly { readonly id: string }[],
+  painReferLimit: number,
+): Promise<ReadonlySet<string>> {
+  const ids = runners.map(({ id }) => id);
+  if (ids.length === 0) return new Set();
+  const since = new Date(deps.clock.now().getTime() - PAIN_DAYS * MS_PER_DAY).toISOString();
+  const latest = new Map<string, { at: string; score: number; signsJson: string }>();
+  for (const row of await new RunnerReader(deps.store.db).painSince(ids, since)) {
+    if ((latest.get(row.runnerId)?.at ?? "") <= row.at) latest.set(row.runnerId, row);
+  }
+  return new Set(
+    [...latest]
+      .filter(([, row]) => row.score > painReferLimit || json<string[]>(row.signsJson).length > 0)
+      .map(([id]) => id),
+  );
 }
 
 export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish): Promise<Lanes> {
@@ -33,11 +57,21 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
   const names = new Map<string, string>();
   const members: LaneRunner[] = [];
   const without: { runnerId: string; name: string; because: string }[] = [];
-  for (const runner of await reader.runners(groupId)) {
+  const runners = await reader.runners(groupId);
+  const hurting = await whoMustNotRun(deps, runners, settings.painReferLimit);
+  for (const runner of runners) {
     const present = marks.get(runner.id) === "present";
     if (runner.remote === 1 && !present) continue;
     if (marks.get(runner.id) === "absent" || (wish.presentOnly === true && !present)) continue;
     names.set(runner.id, runner.name);
+    if (hurting.has(runner.id)) {
+      without.push({
+        runnerId: runner.id,
+        name: runner.name,
+        because: "pain that calls for stop and refer (D1): no beat",
+      });
+      continue;
+    }
     const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
     const stage = plan === null || plan.status === "stopped" ? undefined : stageOn(plan, on);
     if (plan === null || stage === undefined) {
