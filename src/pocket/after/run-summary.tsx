@@ -27,7 +27,7 @@ export function RunSummary({ run }: { readonly run: KeptRun }) {
       {sentences(picture, format).map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
-      {picture.points.length < 2 ? null : <RunPicture data={picture} targetSpm={today?.targetSpm ?? undefined} />}
+      {picture.points.length < 6 ? null : <RunPicture data={picture} targetSpm={today?.targetSpm ?? undefined} />}
     </>
   );
 }

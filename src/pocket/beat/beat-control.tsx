@@ -85,12 +85,12 @@ export interface NudgeProps {
 export function Nudge({ rateWords, canRaise, onNudge }: NudgeProps) {
   return (
     <div className="nudge">
-      <Button big aria-label="One step a minute slower" onClick={() => onNudge(-1)}>
-        − 1
+      <Button big onClick={() => onNudge(-1)}>
+        − 1<span className="visually-hidden"> step a minute, slower</span>
       </Button>
       <span aria-live="polite">{rateWords}</span>
-      <Button big aria-label="One step a minute quicker" disabled={!canRaise} onClick={() => onNudge(1)}>
-        + 1
+      <Button big disabled={!canRaise} onClick={() => onNudge(1)}>
+        + 1<span className="visually-hidden"> step a minute, quicker</span>
       </Button>
     </div>
   );

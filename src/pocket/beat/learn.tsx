@@ -3,6 +3,7 @@ import { useState } from "react";
 import { starterDrills } from "../../engine/session/drill.ts";
 import { listeningCaution } from "../../engine/target/cautions.ts";
 import { Button } from "../../ui/controls/button.tsx";
+import { exactRate, exactRateValue } from "../app/exact-rate.ts";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { beatRateOf, engineSession, sessionOf } from "../today/session-words.ts";
@@ -52,7 +53,7 @@ export function LearnScreen({ sessionId }: { readonly sessionId?: string }) {
         {beat.playing === undefined ? (
           <>
             <p className="huge">
-              {format.rateValue(rate)}
+              {exactRateValue(format, rate)}
               <span className="huge-unit">{format.rateUnit}</span>
             </p>
             <Button
@@ -70,7 +71,7 @@ export function LearnScreen({ sessionId }: { readonly sessionId?: string }) {
         ) : (
           <>
             <Pulse audio={beat.playing.audio} beat={beat.playing.beat} vibrate={preferences.vibrate} still={false} />
-            <Nudge rateWords={format.rate(rate)} canRaise={rate + 1 <= cap} onNudge={nudge} />
+            <Nudge rateWords={exactRate(format, rate)} canRaise={rate + 1 <= cap} onNudge={nudge} />
             <div className="stack">
               <Button kind="go" big onClick={leave}>
                 I have it

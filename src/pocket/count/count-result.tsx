@@ -2,6 +2,7 @@
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
+import { exactRate } from "../app/exact-rate.ts";
 import { ChoiceRow } from "../app/choice-row.tsx";
 import { type CountPlace, type Measured, sendCount } from "./send-count.ts";
 
@@ -31,7 +32,7 @@ export function CountResult({ stepRateSpm, standardErrorSpm, measured, onAgain }
       <p>
         Give or take{" "}
         {format.number(1.96 * (format.reading.feet === "one" ? standardErrorSpm / 2 : standardErrorSpm), 1)}
-        {target === null ? "." : `. The aim now is ${format.rate(target)}.`}
+        {target === null ? "." : `. The aim now is ${exactRate(format, target)}.`}
       </p>
       <ChoiceRow
         label="Where"

@@ -4,10 +4,10 @@ import { SECONDS_PER_MINUTE } from "../../engine/quantities/units.ts";
 import { bothFeetSpm } from "../../engine/quantities/feet.ts";
 
 export interface TapRate {
-  /** Both feet. */
+  /** Both feet, when one foot was tapped. */
   readonly stepRateSpm: number;
   readonly standardErrorSpm: number;
-  /** Contacts of one foot between the first tap and the last, a missed tap counted. */
+  /** Contacts between the first tap and the last, a missed tap counted. */
   readonly contactCount: number;
   readonly seconds: number;
 }

@@ -1,6 +1,7 @@
 // Tap in time with one foot; it says when it is sure.
 import { useRef, useState } from "react";
 import { baselineMaxStandardErrorSpm } from "../../engine/evidence/measuring.ts";
+import { type Feet, queryFeet } from "../../engine/quantities/feet.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat } from "../app/use-phone.tsx";
@@ -12,6 +13,13 @@ export function TapScreen() {
   const taps = useRef<number[]>([]);
   const [rate, setRate] = useState<TapRate>();
   const [done, setDone] = useState(false);
+  const [feet, setFeet] = useState<{ readonly feet: Feet; readonly confirmed: boolean }>();
+  const stop = (final: TapRate): void => {
+    setDone(true);
+    // Rule M3: a number that fits the other label is asked about, never turned into it.
+    const plausible = queryFeet({ value: final.stepRateSpm / 2, feet: "one" }).kind === "plausible";
+    setFeet(plausible ? { feet: "one", confirmed: false } : undefined);
+  };
   const tap = (timeStampMs: number): void => {
     if (done) return;
     taps.current = [...taps.current.slice(-239), timeStampMs / 1000];
@@ -22,7 +30,7 @@ export function TapScreen() {
     }
     setRate(next);
     if (isSure(next, baselineMaxStandardErrorSpm.value)) {
-      setDone(true);
+      stop(next);
       navigator.vibrate?.(120);
     }
   };
@@ -30,22 +38,30 @@ export function TapScreen() {
     taps.current = [];
     setRate(undefined);
     setDone(false);
+    setFeet(undefined);
   };
   return (
     <>
       <TopBar back />
       <main>
         <h1 tabIndex={-1}>Tap along</h1>
-        {done && rate !== undefined ? (
+        {done && rate !== undefined && feet === undefined ? (
+          <WhichFeet
+            perMinute={rate.stepRateSpm / 2}
+            onFeet={(chosen) => setFeet({ feet: chosen, confirmed: true })}
+            onAgain={again}
+          />
+        ) : done && rate !== undefined && feet !== undefined ? (
           <CountResult
-            stepRateSpm={rate.stepRateSpm}
-            standardErrorSpm={rate.standardErrorSpm}
+            stepRateSpm={feet.feet === "one" ? rate.stepRateSpm : rate.stepRateSpm / 2}
+            standardErrorSpm={feet.feet === "one" ? rate.standardErrorSpm : rate.standardErrorSpm / 2}
             measured={{
               way: "time-of-contacts",
               contacts: rate.contactCount,
               seconds: rate.seconds,
-              feet: "one",
+              feet: feet.feet,
               first: "zero",
+              ...(feet.confirmed ? { confirmed: true } : {}),
             }}
             onAgain={again}
           />
@@ -78,7 +94,7 @@ export function TapScreen() {
               )}
             </button>
             <div className="stack">
-              <Button big onClick={() => setDone(true)} disabled={rate === undefined}>
+              <Button big onClick={() => rate !== undefined && stop(rate)} disabled={rate === undefined}>
                 That is enough
               </Button>
               <Button big onClick={again}>
@@ -88,6 +104,32 @@ export function TapScreen() {
           </>
         )}
       </main>
+    </>
+  );
+}
+
+function WhichFeet(props: {
+  readonly perMinute: number;
+  readonly onFeet: (feet: Feet) => void;
+  readonly onAgain: () => void;
+}) {
+  return (
+    <>
+      <p>
+        You tapped {Math.round(props.perMinute)} times a minute. That is unusual for one foot. Which did you tap?
+        Nothing was converted.
+      </p>
+      <div className="stack">
+        <Button big onClick={() => props.onFeet("both")}>
+          Every step, both feet
+        </Button>
+        <Button big onClick={() => props.onFeet("one")}>
+          One foot, it is right
+        </Button>
+        <Button big onClick={props.onAgain}>
+          Start over
+        </Button>
+      </div>
     </>
   );
 }

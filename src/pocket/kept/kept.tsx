@@ -165,7 +165,7 @@ function AtCoach() {
       ) : (
         <>
           <p>
-            {sent.recordings.length} runs, {sent.countCount} counts, {sent.reportCount} reports.
+            {many(sent.recordings.length, "run")}, {many(sent.countCount, "count")}, {many(sent.reportCount, "report")}.
           </p>
           <details>
             <summary>Each run</summary>
@@ -192,4 +192,8 @@ function AtCoach() {
       </Button>
     </section>
   );
+}
+
+function many(count: number, thing: string): string {
+  return `${count} ${thing}${count === 1 ? "" : "s"}`;
 }

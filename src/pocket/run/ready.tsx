@@ -4,6 +4,7 @@ import { painStartLimit } from "../../engine/evidence/targets.ts";
 import { listeningCaution } from "../../engine/target/cautions.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { describeMissing, readAbilities } from "../app/abilities.ts";
+import { exactRate } from "../app/exact-rate.ts";
 import { ChoiceRow } from "../app/choice-row.tsx";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
@@ -37,7 +38,7 @@ export function ReadyScreen({ sessionId }: { readonly sessionId?: string }) {
         {planned === undefined ? null : <SessionRows session={engineSession(planned)} />}
         {rate !== undefined && learnedSpm !== rate ? (
           <div className="note">
-            <p>{format.rate(rate)} is new to you here. Learn it standing first; it takes a minute.</p>
+            <p>{exactRate(format, rate)} is new to you here. Learn it standing first; it takes a minute.</p>
             <Button big onClick={() => go({ name: "learn", ...(sessionId === undefined ? {} : { sessionId }) }, true)}>
               Learn the beat standing
             </Button>

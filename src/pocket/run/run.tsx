@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { readAbilities } from "../app/abilities.ts";
+import { exactRateValue } from "../app/exact-rate.ts";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { BeatControl, Nudge } from "../beat/beat-control.tsx";
 import { Pulse } from "../beat/pulse.tsx";
@@ -134,7 +135,7 @@ export function RunScreen({ sessionId, resumeRunId }: RunScreenProps) {
         <div className="stack">
           {beatSpm === undefined ? null : (
             <Nudge
-              rateWords={`beat ${format.rateValue(beatSpm)}`}
+              rateWords={`beat ${exactRateValue(format, beatSpm)}`}
               canRaise={cap === undefined || beatSpm + 1 <= cap}
               onNudge={(delta) => beat.playing?.beat.nudge(delta, cap)}
             />

@@ -3,6 +3,7 @@ import { Button } from "../../ui/controls/button.tsx";
 import type { Format } from "../../ui/words/format.ts";
 import type { RunnerToday } from "../../api/index.ts";
 import { describeMissing, readAbilities } from "../app/abilities.ts";
+import { exactRateValue } from "../app/exact-rate.ts";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { OpenRun } from "../run/open-run.tsx";
@@ -95,7 +96,7 @@ function SessionOfDay(props: { readonly planned: Planned; readonly today: Runner
       )}
       {today.targetSpm === null ? null : (
         <p className="aim">
-          <span className="aim-number">{format.rateValue(today.targetSpm)}</span>
+          <span className="aim-number">{exactRateValue(format, today.targetSpm)}</span>
           <span className="aim-words">
             {format.reading.feet === "one" ? "steps a minute with one foot" : "steps a minute, both feet"}
             {pace === null ? "" : ` at ${pace}`}
