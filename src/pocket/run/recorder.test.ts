@@ -65,6 +65,25 @@ describe("recorder", () => {
     expect(pieces[1]).toMatchObject({ end: true, openCue: undefined });
   });
 
+  it("a pause belongs to no stretch, however far back the beat's own clock says that its block began", async () => {
+    const { recorder, pieces, step, clock } = scene();
+    step();
+    recorder.cue({ cue: "on", targetSpm: 170 }, 5000);
+    clock.set(15_000);
+    recorder.cue(undefined, 15_000);
+    clock.set(40_000);
+    recorder.cue(undefined, 40_000);
+    recorder.cue({ cue: "on", targetSpm: 170 }, 30_000);
+    clock.set(50_000);
+    step();
+    await recorder.end();
+    const spans = fileOf(pieces).value.cueBlocks.map(({ startS, endS }) => [startS.toFixed(0), endS.toFixed(0)]);
+    expect(spans).toEqual([
+      ["-0", "10"],
+      ["35", "45"],
+    ]);
+  });
+
   it("property: whichever writes fail for want of room, nothing is lost, doubled or out of order", async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(fc.boolean(), { minLength: 12, maxLength: 12 }), async (luck) => {

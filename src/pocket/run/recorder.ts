@@ -48,6 +48,8 @@ export function createRecorder(deps: RecorderDeps): Recorder {
   let lines = deps.cutCue === undefined ? "" : cueLineOf(deps.cutCue, deps.cutAtMs ?? deps.cutCue.startMs);
   let openCue: OpenCue | undefined;
   let sessionS: number | undefined;
+  /** No stretch begins before this: before the last one ended, a pause was over, or the run went on after a cut. */
+  let cueFloorMs = nowMs() - zeroMs;
   let motionCount = 0;
   let ended = false;
   let pending: NewPiece | undefined;
@@ -106,7 +108,8 @@ export function createRecorder(deps: RecorderDeps): Recorder {
     },
     cue: (cue, fromMs) => {
       if (ended) return;
-      const atMs = Math.max(openCue?.startMs ?? 0, fromMs - zeroMs);
+      const atMs = Math.max(cueFloorMs, fromMs - zeroMs);
+      cueFloorMs = atMs;
       lines += cueLineOf(openCue, atMs);
       openCue = cue === undefined ? undefined : { ...cue, startMs: atMs };
     },

@@ -150,6 +150,8 @@ export async function startRunSession(options: RunSessionOptions): Promise<RunSe
       recorder.cue(undefined, performance.now());
     },
     resume: () => {
+      // The pause belongs to no stretch.
+      recorder.cue(undefined, performance.now());
       paused = false;
     },
     finish: async () => {
