@@ -16,7 +16,7 @@ function listSources(folder) {
       if (entry.isDirectory()) return listSources(full);
       return /\.test\.tsx?$/.test(entry.name) ? [] : [full];
     })
-    .sort();
+    .sort((a, b) => (a < b ? -1 : 1));
 }
 
 /** One hash over everything that can change what is built. */

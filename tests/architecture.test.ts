@@ -4,11 +4,12 @@ import path from "node:path";
 import { describe, expect, test } from "vitest";
 
 const root = path.resolve(import.meta.dirname, "..");
+const byName = (a: string, b: string): number => (a < b ? -1 : 1);
 const folders = (place: string) =>
   readdirSync(path.join(root, place), { withFileTypes: true })
     .filter((entry) => entry.isDirectory())
     .map(({ name }) => name)
-    .sort();
+    .sort(byName);
 
 function files(place: string): string[] {
   return readdirSync(path.join(root, place), { withFileTypes: true }).flatMap((entry) => {
@@ -18,7 +19,9 @@ function files(place: string): string[] {
 }
 
 const drawn = (pattern: RegExp) =>
-  [...readFileSync(path.join(root, "docs/architecture.md"), "utf8").matchAll(pattern)].map((match) => match[1]).sort();
+  [...readFileSync(path.join(root, "docs/architecture.md"), "utf8").matchAll(pattern)]
+    .map((match) => match[1]!)
+    .sort(byName);
 
 describe("architecture", () => {
   test("docs/architecture.md names every part and no other", () => {

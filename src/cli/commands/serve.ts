@@ -44,7 +44,7 @@ export const serveCommand: Command = {
         ...(databaseUrl === undefined ? {} : { databaseUrl }),
         ...(metricsToken === undefined ? {} : { metricsToken }),
         ...(mailKey === undefined ? {} : { mailKey }),
-        ...(options.flag("log") ? { logLine: outside.say } : {}),
+        ...(options.flag("log") ? { logLine: (line: string) => outside.say(line) } : {}),
       }),
     );
     const shown = <T extends string | null>(printed: T) =>

@@ -7,10 +7,6 @@ export function stepLengthM(speedMps: number, stepRateSpm: number): number {
   return (SECONDS_PER_MINUTE * speedMps) / stepRateSpm;
 }
 
-export function stepRateSpm(speedMps: number, stepLength: number): number {
-  return (SECONDS_PER_MINUTE * speedMps) / stepLength;
-}
-
 export function stepsPerKm(stepRate: number, speedMps: number): number {
   return (1000 * stepRate) / (SECONDS_PER_MINUTE * speedMps);
 }
