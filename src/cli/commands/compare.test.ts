@@ -88,6 +88,16 @@ describe("spondee compare", () => {
     expect(run.stderr).toContain("junk.gpx");
   });
 
+  test("a side without a step rate ends with 3 and names its file", async () => {
+    const still = before["before-1.gpx"]!.replaceAll(/<f:cad>\d+<\/f:cad>/g, "");
+    const run = await runCli(["compare", "--before", "before-1.gpx", "--after", "no-cadence.gpx", "--json"], {
+      ...before,
+      "no-cadence.gpx": still,
+    });
+    expect(run).toMatchObject({ exitCode: 3, stdout: "" });
+    expect(run.stderr).toContain("no-cadence.gpx");
+  });
+
   test("a side without files is wrong usage", async () => {
     expect((await runCli(["compare", "--before", "before-1.gpx"], before)).exitCode).toBe(2);
     expect((await runCli(["compare", "x.gpx", "--before", "a", "--after", "b"])).exitCode).toBe(2);

@@ -2,6 +2,7 @@
 import { compareRuns } from "../../engine/change/compare-runs.ts";
 import type { Comparison } from "../../engine/change/comparison.ts";
 import type { Run } from "../../engine/change/run.ts";
+import type { Problem } from "../../engine/quantities/problem.ts";
 import type { NotEnough, Uncertain } from "../../engine/quantities/uncertain.ts";
 import { type Command, type Invocation, InputError, UsageError } from "../command.ts";
 import { readAnalysis, recordingOptions, recordingOptionsOf } from "../recording-files.ts";
@@ -28,10 +29,18 @@ export const compareCommand: Command = {
     const before = await readRuns(beforeFiles, invocation);
     const after = await readRuns(afterFiles, invocation);
     const result = compareRuns(before, after, atSpeedMps === undefined ? {} : { atSpeedMps });
-    if (!result.ok) throw new InputError(result.problems);
+    if (!result.ok) {
+      const filesOf: Readonly<Record<string, readonly string[]>> = { before: beforeFiles, after: afterFiles };
+      throw new InputError(result.problems.map((problem) => withFiles(problem, filesOf[problem.where.field ?? ""])));
+    }
     return { json: comparisonJson(result.value), text: comparisonText(result.value) };
   },
 };
+
+/** A side is named by its files. */
+function withFiles(problem: Problem, files: readonly string[] | undefined): Problem {
+  return files === undefined ? problem : { ...problem, where: { ...problem.where, file: files.join(" and ") } };
+}
 
 async function readRuns(files: readonly string[], { options, outside }: Invocation): Promise<Run[]> {
   const known = recordingOptionsOf(options);
