@@ -135,8 +135,12 @@ const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/;
 
 function slowNumber(cell: string, decimalComma: boolean): number {
   const text = decimalComma ? cell.replace(",", ".") : cell;
-  return NUMBER.test(text) ? Number(text) : NaN;
+  const value = NUMBER.test(text) ? Number(text) : NaN;
+  return Math.abs(value) < MOST_SIZE ? value : NaN;
 }
+
+/** Beyond any time or acceleration in any unit; sums and products of what is smaller stay finite. */
+const MOST_SIZE = 1e100;
 
 /** A day at 100 samples a second. */
 export const MAX_MOTION_ROWS = 8_640_000;

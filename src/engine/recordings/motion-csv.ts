@@ -51,9 +51,9 @@ export function readMotionCsv(text: string, options: ReadOptions): Result<Motion
   if (parsed.kind === "missing-axis")
     return problem(
       "motion-missing-axis",
-      `only ${parsed.present.join(" and ")}`,
+      `only ${parsed.present.join(" and ").slice(0, 80)}`,
       "all three axes of one acceleration sensor",
-      `Export the ${parsed.missing.join(" and ")} axis too: without it the phone's position in the pocket matters.`,
+      `Export the ${parsed.missing.join(" and ").slice(0, 80)} axis too: without it the phone's position in the pocket matters.`,
     );
   const table = readColumns(text, headerLine, delimiter, parsed.header, options);
   if (!table.ok) return table;

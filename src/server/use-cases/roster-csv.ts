@@ -32,7 +32,7 @@ export function previewRoster(
     return field === undefined ? guess : { ...guess, field };
   });
   if (header !== undefined && !matched.some((column) => column.field === "name"))
-    say("roster-no-name", header.join(", "), 'a column "name"', "Say which column holds the name.");
+    say("roster-no-name", header.join(", ").slice(0, 200), 'a column "name"', "Say which column holds the name.");
   if (data.length > MAX_ROWS)
     say("roster-too-long", `${data.length} rows`, `at most ${MAX_ROWS} rows`, "Split the list.");
   for (const error of parsed.errors.filter((fault) => fault.type === "Quotes").slice(0, 5))
