@@ -102,6 +102,12 @@ async function makeRunnerLink(page: Page): Promise<string> {
   return created.address;
 }
 
+/** The runner's consent is asked once; afterwards today's page opens. */
+async function agree(page: Page): Promise<void> {
+  const button = page.getByRole("button", { name: "I agree" });
+  if (await button.isVisible()) await button.click();
+}
+
 type State = Awaited<ReturnType<BrowserContext["storageState"]>>;
 
 async function takeAll(on: Browser, storageState: State, desk: readonly Shot[], phoneLink: string): Promise<void> {
@@ -111,7 +117,13 @@ async function takeAll(on: Browser, storageState: State, desk: readonly Shot[], 
       mkdirSync(folder, { recursive: true });
       const context = await on.newContext({ viewport, colorScheme, storageState });
       for (const shot of desk) await take(context, shot, path.join(folder, `${shot.name}.png`), true);
-      await take(context, { name: "pocket", path: phoneLink }, path.join(folder, "pocket.png"), true);
+      await take(context, { name: "consent", path: phoneLink }, path.join(folder, "phone-consent.png"), true);
+      await take(
+        context,
+        { name: "today", path: phoneLink, prepare: agree },
+        path.join(folder, "phone-today.png"),
+        true,
+      );
       await context.close();
     }
   }
@@ -130,7 +142,7 @@ async function takeReadmePictures(
     await take(laptop, desk.find((shot) => shot.name === name)!, path.join(folder, `${name}.png`), false);
   }
   const phone = await on.newContext({ viewport: sizes.phone, colorScheme: "light" });
-  await take(phone, { name: "phone", path: phoneLink }, path.join(folder, "phone.png"), false);
+  await take(phone, { name: "phone", path: phoneLink, prepare: agree }, path.join(folder, "phone.png"), false);
 }
 
 async function take(context: BrowserContext, shot: Shot, file: string, fullPage: boolean): Promise<void> {
