@@ -64,19 +64,19 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
     if (runner.remote === 1 && !present) continue;
     if (marks.get(runner.id) === "absent" || (wish.presentOnly === true && !present)) continue;
     names.set(runner.id, runner.name);
+    const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
+    const stage = plan === null || plan.status === "stopped" ? undefined : stageOn(plan, on);
+    if (plan === null || stage === undefined) {
+      const because = plan === null ? reasonWithout(runner.advice) : "stopped and referred: no beat";
+      without.push({ runnerId: runner.id, name: runner.name, because });
+      continue;
+    }
     if (hurting.has(runner.id)) {
       without.push({
         runnerId: runner.id,
         name: runner.name,
         because: "pain that calls for stop and refer (D1): no beat",
       });
-      continue;
-    }
-    const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
-    const stage = plan === null || plan.status === "stopped" ? undefined : stageOn(plan, on);
-    if (plan === null || stage === undefined) {
-      const because = plan === null ? reasonWithout(runner.advice) : "stopped and referred: no beat";
-      without.push({ runnerId: runner.id, name: runner.name, because });
       continue;
     }
     const speed = plan.speedMps === null ? {} : { speedMps: plan.speedMps };

@@ -10,11 +10,11 @@ const signed = (value: number, digits = 0): string => {
 
 export function weekSentence(entry: RunnerWeek): string {
   const parts: string[] = [];
-  if (entry.worstPain !== null && entry.worstPain > 0) parts.push(`Pain ${entry.worstPain} of 10`);
-  if (entry.plan?.status === "stopped") parts.push("Stopped; referred");
+  if (entry.worstPain !== null && entry.worstPain > 0) parts.push(`pain ${entry.worstPain} of 10`);
+  if (entry.plan?.status === "stopped") parts.push("stopped; referred");
   else if (entry.plan === null) parts.push(withoutPlan(entry));
   if (entry.sentNothing) {
-    if (entry.plan?.status === "running") parts.push("Nothing sent this week");
+    if (entry.plan?.status === "running") parts.push("nothing sent this week");
     return sentence(parts);
   }
   const { evidence } = entry;
@@ -22,7 +22,7 @@ export function weekSentence(entry: RunnerWeek): string {
     const inBand = inBandOfWeek(evidence);
     if (inBand !== null) {
       const runs = evidence.measuredThisWeek ?? 0;
-      parts.push(`On the beat ${percent(inBand)} of the time over ${runs} ${runs === 1 ? "run" : "runs"}`);
+      parts.push(`on the beat ${percent(inBand)} of the time over ${runs} ${runs === 1 ? "run" : "runs"}`);
     }
     if (evidence.speedChangeShare !== undefined) parts.push(`speed ${signed(100 * evidence.speedChangeShare, 1)} %`);
     if (evidence.lateDropShare !== undefined && Math.abs(evidence.lateDropShare) >= 0.005)
@@ -33,15 +33,15 @@ export function weekSentence(entry: RunnerWeek): string {
   const change = entry.state?.matchedChangeSpm ?? null;
   if (change !== null) parts.push(`${signed(change, 1)} spm at the same speed so far`);
   if (parts.length === 0)
-    parts.push(entry.recordingCount > 0 ? "Recorded, without a steady stretch" : "Counted this week");
+    parts.push(entry.recordingCount > 0 ? "recorded, without a steady stretch" : "counted this week");
   return sentence(parts);
 }
 
 function withoutPlan({ runner, state }: RunnerWeek): string {
-  if (runner.advice === "leave-alone") return "Left alone as agreed";
-  if (runner.advice === "refer") return "Referred; no plan";
-  if (state?.baseline.kind === "baseline") return "Baseline measured, proposal not accepted yet";
-  return "No baseline yet";
+  if (runner.advice === "leave-alone") return "left alone as agreed";
+  if (runner.advice === "refer") return "referred; no plan";
+  if (state?.baseline.kind === "baseline") return "baseline measured, proposal not accepted yet";
+  return "no baseline yet";
 }
 
 function sentence(parts: readonly string[]): string {
