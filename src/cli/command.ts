@@ -34,7 +34,7 @@ export interface Invocation {
 }
 
 export interface Outcome {
-  /** Printed alone on stdout with --json. */
+  /** Printed alone on stdout with --json; undefined when the command printed for itself. */
   readonly json: unknown;
   /** Printed on stdout otherwise. */
   readonly text: string;

@@ -98,6 +98,8 @@ function spreadSeveral(words: readonly string[], command: Command): string[] {
 }
 
 function render(outcome: Outcome, json: boolean): string {
+  // A command that goes on running has printed for itself.
+  if (json && outcome.json === undefined) return "";
   const text = json ? JSON.stringify(outcome.json, (_key, value: unknown) => plainArray(value), 2) : outcome.text;
   return text === "" || text.endsWith("\n") ? text : `${text}\n`;
 }
