@@ -77,6 +77,18 @@ async function* runnerEntries(deps: Deps, runner: RunnerRow, folder: string): As
   const consents = await db.selectFrom("consent").selectAll().where("runnerId", "=", runner.id).orderBy("at").execute();
   const decisions = await db.selectFrom("decision").selectAll().where("runnerId", "=", runner.id).execute();
   const attendance = await db.selectFrom("attendance").selectAll().where("runnerId", "=", runner.id).execute();
+  const address = await db.selectFrom("mailAddress").select("address").where("id", "=", runner.id).executeTakeFirst();
+  const mailRows = await db
+    .selectFrom("mailItem")
+    .select(["messageJson", "createdAt", "status"])
+    .where("runnerId", "=", runner.id)
+    .orderBy("createdAt")
+    .execute();
+  const messages = mailRows.map((row) => ({
+    ...json<object>(row.messageJson),
+    createdAt: row.createdAt,
+    status: row.status,
+  }));
   const changes = await new ChangeReader(db).page(runner.groupId, { limit: ALL, runnerId: runner.id });
   const document = {
     format: "spondee-person-1",
@@ -94,6 +106,8 @@ async function* runnerEntries(deps: Deps, runner: RunnerRow, folder: string): As
     videoMeasures: await all("videoMeasure", presentVideo),
     reports: await all("report", presentReport),
     attendance,
+    mailAddress: address?.address ?? null,
+    messages,
     consents,
     history: changes.items.map(({ at, byName, what }) => ({ at, byName, what })),
   };
