@@ -214,6 +214,7 @@ describe("a field without a signal", { timeout: 40_000 * ROUNDS + 120_000 }, () 
     await press(page, "Yes, delete everything");
     await page.getByRole("heading", { name: "Open your own link" }).waitFor();
     await expect(coach.json("GET", `/api/runners/${coach.runnerId}`)).rejects.toThrow("404");
-    expect(await page.evaluate(() => caches.keys())).toEqual([]);
+    expect(await readHeldRuns(page)).toEqual([]);
+    expect(await page.evaluate(() => localStorage.length)).toBe(0);
   });
 });

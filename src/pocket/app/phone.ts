@@ -10,8 +10,10 @@ import { createSender, type LinkTrouble, type Sendable, type Sendables } from ".
 import { defaultPreferences, type Preferences } from "../data/preferences.ts";
 import { allRuns, removeRun } from "../data/runs.ts";
 
-export const OUTBOX_NAME = "spondee-pocket-outbox";
-export const CONSENT_TEXT = "1";
+const OUTBOX_NAME = "spondee-pocket-outbox";
+const CONSENT_TEXT = "1";
+/** A network that swallows everything must not keep the page asking. */
+const ANSWER_WITHIN_MS = 15_000;
 
 export interface PhoneState {
   readonly hasLink: boolean;
@@ -105,7 +107,7 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     if (token === undefined || state.asking) return;
     set({ asking: true });
     try {
-      const answer = await api.call("GET /api/runner/today");
+      const answer = await api.call("GET /api/runner/today", { signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
       const fetchedAtMs = Date.now();
       await writeFact(database, "today", { answer, fetchedAtMs });
       // The server's word on consent counts, unless ours is still on its way.

@@ -4,7 +4,8 @@ import type { Phone } from "./phone.ts";
 const ASK_AGAIN_MS = 15_000;
 
 export function watchWorld(phone: Phone): void {
-  void phone.refresh().then(() => phone.lookAtRuns());
+  void phone.lookAtRuns();
+  void phone.refresh();
   addEventListener("online", () => void phone.refresh());
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") void phone.refresh();

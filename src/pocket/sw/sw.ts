@@ -24,7 +24,8 @@ self.addEventListener("activate", (event) => {
     (async () => {
       const names = await caches.keys();
       const old = names.filter((name) => name.startsWith("spondee-pocket-") && name !== CACHE);
-      await Promise.all(old.map((name) => caches.delete(name)));
+      // The build before this one stays: a page that is open, in the middle of a run, may still ask for a piece of it.
+      await Promise.all(old.slice(0, -1).map((name) => caches.delete(name)));
       await self.clients.claim();
     })(),
   );
@@ -42,6 +43,5 @@ self.addEventListener("fetch", (event) => {
 async function keptElseFresh(key: string, request: Request): Promise<Response> {
   const kept = await caches.match(key, { cacheName: CACHE });
   if (kept !== undefined) return kept;
-  // A page that is still open may ask for a piece of the build before this one.
   return (await caches.match(key)) ?? fetch(request);
 }

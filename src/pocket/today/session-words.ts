@@ -1,8 +1,6 @@
 // A session in plain words for a phone: few rows, the same rows in a row told once.
-import { makeCard, type SessionCard } from "../../engine/session/card.ts";
 import type { Session, SessionBlock } from "../../engine/session/session.ts";
 import type { RunnerToday } from "../../api/index.ts";
-import type { Format } from "../../ui/words/format.ts";
 import { SECONDS_PER_MINUTE } from "../../engine/quantities/units.ts";
 
 export type Planned = NonNullable<RunnerToday["session"]>;
@@ -16,13 +14,6 @@ export function sessionOf(today: RunnerToday, sessionId: string | undefined): Pl
 /** As the engine reads it. */
 export function engineSession(planned: Planned): Session {
   return planned.session as Session;
-}
-
-export function cardOf(planned: Planned, today: RunnerToday, format: Format): SessionCard {
-  return makeCard(engineSession(planned), {
-    ...(today.targetSpm === null ? {} : { targetSpm: today.targetSpm }),
-    units: { feet: format.reading.feet, speed: format.reading.speed },
-  });
 }
 
 /** The rate that the session's beat has: the first block that sounds. */
