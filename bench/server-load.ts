@@ -4,6 +4,8 @@ import { createHash, randomBytes } from "node:crypto";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { Plan } from "../src/engine/plan/plan.ts";
+import { outlineOf } from "../src/engine/plan/plan-outline.ts";
 import { createRandom } from "../src/engine/quantities/random.ts";
 import { newId } from "../src/api/index.ts";
 import { evaluateRunner } from "../src/server/analysis/evaluate-runner.ts";
@@ -152,7 +154,7 @@ async function fill(deps: Deps, summaries: number) {
   const runs = Array.from({ length: RUNS_PER_RUNNER }, (_, index) => state.runs[index % state.runs.length]);
   const full = { ...state, runs: runs.filter((run) => run !== undefined) };
   const stateJson = JSON.stringify(full);
-  const weekJson = JSON.stringify(weekStateOf(full));
+  const weekJson = JSON.stringify(weekStateOf(full, outlineOf(JSON.parse(plan.planJson) as Plan)));
   const [recording] = await store.db
     .selectFrom("recording")
     .selectAll()

@@ -3,6 +3,7 @@ import type { Decision } from "./decision.ts";
 import { addDays, daysBetween } from "./calendar.ts";
 import { endingBefore, layAgain, weeksConsolidated } from "./lay-again.ts";
 import type { Plan, PlainDateText, PlanStage } from "./plan.ts";
+import type { PlanOutline } from "./plan-outline.ts";
 import { resolveRequest } from "./resolve-request.ts";
 import type { WalkLength } from "./walk.ts";
 
@@ -21,7 +22,7 @@ export function nextWeekAfter(plan: Plan, on: PlainDateText): PlainDateText {
 }
 
 /** Rung on a date: of the stage that holds it, or the last one before it; the number of rungs in consolidation. */
-export function rungOn(plan: Plan, on: PlainDateText): number {
+export function rungOn(plan: PlanOutline, on: PlainDateText): number {
   const stage = plan.stages.filter((entry) => entry.startsOn <= on).at(-1);
   if (stage === undefined) return 0;
   return stage.kind === "consolidation" ? plan.rungsSpm.length : stage.rung;

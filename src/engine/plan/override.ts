@@ -2,13 +2,13 @@
 import { fail, type Result, succeed } from "../quantities/problem.ts";
 import type { Decision, Override } from "./decision.ts";
 import { nextAfter } from "./next-rung.ts";
-import type { Plan } from "./plan.ts";
+import type { PlanOutline } from "./plan-outline.ts";
 
 /** The coach's decision in place of the proposed one; both are kept. `rung` is the rung that was decided about. */
 export function overrideDecision(
   decision: Decision,
   override: Override,
-  state: { readonly plan: Plan; readonly rung: number },
+  state: { readonly plan: PlanOutline; readonly rung: number },
 ): Result<Decision> {
   if (decision.markedStop && override.action !== "stop-and-refer" && override.reason.trim().length < 3)
     return fail({

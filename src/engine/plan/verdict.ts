@@ -2,11 +2,12 @@
 import type { Reason } from "../target/reason.ts";
 import type { AdviceSettings } from "../target/settings.ts";
 import type { DecisionAction } from "./decision.ts";
-import type { PlainDateText, Plan } from "./plan.ts";
+import type { PlainDateText } from "./plan.ts";
+import type { PlanOutline } from "./plan-outline.ts";
 import type { WeekEvidence } from "./week-evidence.ts";
 
 export interface PlanState {
-  readonly plan: Plan;
+  readonly plan: PlanOutline;
   /** Rung that the runner is on, from 0; −1 at the baseline, the number of rungs in consolidation. */
   readonly rung: number;
   /** The first day that the decision is for: the start of next week. */

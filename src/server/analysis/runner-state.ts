@@ -1,5 +1,6 @@
 // What is computed of a runner and kept: shapes only.
 import type { BaselineAnswer, ComparisonAnswer } from "../../api/index.ts";
+import type { PlanOutline } from "../../engine/plan/plan-outline.ts";
 import type { SpeedSplit } from "../../engine/change/speed-split.ts";
 import type { Uncertain } from "../../engine/quantities/uncertain.ts";
 import type { CueBlock, Surface } from "../../engine/recordings/recording.ts";
@@ -65,9 +66,10 @@ export interface WeekState {
   readonly speedExponent: number | null;
   readonly matchedChangeSpm: number | null;
   readonly runs: readonly Omit<RunFacts, "split" | "matchedChangeSpm">[];
+  readonly plan: PlanOutline | null;
 }
 
-export function weekStateOf(state: RunnerState): WeekState {
+export function weekStateOf(state: RunnerState, plan: PlanOutline | null): WeekState {
   const { baseline, comparison, referenceSpeedMps, speedExponent } = state;
   return {
     baseline,
@@ -75,5 +77,6 @@ export function weekStateOf(state: RunnerState): WeekState {
     speedExponent,
     matchedChangeSpm: comparison.kind === "comparison" ? comparison.matchedSpeedChangeSpm.estimate : null,
     runs: state.runs.map(({ split: _split, matchedChangeSpm: _matched, ...run }) => run),
+    plan,
   };
 }

@@ -3,13 +3,15 @@ import type { Decision as DecisionShape, DecisionKind } from "../../api/index.ts
 import { adaptPlan, rungOn } from "../../engine/plan/adapt-plan.ts";
 import { addDays } from "../../engine/plan/calendar.ts";
 import type { Decision } from "../../engine/plan/decision.ts";
+import type { Plan } from "../../engine/plan/plan.ts";
+import { outlineOf } from "../../engine/plan/plan-outline.ts";
 import { overrideDecision } from "../../engine/plan/override.ts";
 import type { MemberOf } from "../app/call.ts";
 import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { Refusal } from "../app/refusal.ts";
 import { planRow } from "./plan-row.ts";
-import { presentDecision } from "./present.ts";
+import { json, presentDecision } from "./present.ts";
 import type { GroupWeek, RunnerWeek } from "./runner-week.ts";
 import { readWeek } from "./week.ts";
 import { writeChange } from "./write-change.ts";
@@ -49,7 +51,9 @@ export async function decideWeek(deps: Deps, caller: MemberOf, weekStartsOn: str
       const { plan, runner } = entry;
       if (plan === null) continue;
       const now = await write.trx.selectFrom("plan").select("planJson").where("id", "=", runner.id).executeTakeFirst();
-      if (now?.planJson !== runner.planJson)
+      const whole = now === undefined ? null : json<Plan>(now.planJson);
+      // The decision was made on the outline: while that is the same, it holds for the plan as it is now.
+      if (whole === null || JSON.stringify(outlineOf(whole)) !== JSON.stringify(plan))
         throw new Refusal(409, "changed-since", `The plan of ${runner.name} has just been changed. Look again.`);
       const row = {
         id: `${runner.id}/${weekStartsOn}`,
@@ -68,7 +72,7 @@ export async function decideWeek(deps: Deps, caller: MemberOf, weekStartsOn: str
       };
       const lastDay = addDays(weekStartsOn, 6);
       const on = week.today < lastDay ? (week.today < weekStartsOn ? weekStartsOn : week.today) : lastDay;
-      const adapted = adaptPlan(plan, decision, { on, sessionsMissed: missed(entry) });
+      const adapted = adaptPlan(whole, decision, { on, sessionsMissed: missed(entry) });
       await write.put("decision", row);
       await write.put("plan", planRow(runner.id, adapted, week.today, at));
       made.push(presentDecision(row));

@@ -1,5 +1,6 @@
 // The computed state of a runner, made anew when anything about them was written or the engine changed.
 import type { Plan } from "../../engine/plan/plan.ts";
+import { outlineOf } from "../../engine/plan/plan-outline.ts";
 import { GroupReader, type Reading, RecordingReader, RunnerReader, type WindowsRow } from "../../store/index.ts";
 import { type EvaluationInput, type RecordingInput, type RunnerState, weekStateOf } from "../analysis/runner-state.ts";
 import { instant } from "../app/clock.ts";
@@ -21,7 +22,8 @@ export async function runnerState(deps: Deps, runnerId: string): Promise<RunnerS
     kept.engineVersion === deps.analyst.engineVersion
   )
     return json(kept.stateJson);
-  const state = await deps.analyst.evaluate(await evaluationInput(db, runnerId));
+  const { input, plan } = await readEvaluation(db, runnerId);
+  const state = await deps.analyst.evaluate(input);
   await deps.store.write(async (trx) => {
     // Kept only for the version it was made from: a write in between makes it stale again.
     await trx
@@ -32,7 +34,7 @@ export async function runnerState(deps: Deps, runnerId: string): Promise<RunnerS
         baselineSpm: state.baseline.kind === "baseline" ? state.baseline.stepRateSpm.estimate : null,
         finding: state.comparison.kind === "comparison" ? state.comparison.finding : null,
         stateJson: JSON.stringify(state),
-        weekJson: JSON.stringify(weekStateOf(state)),
+        weekJson: JSON.stringify(weekStateOf(state, plan === null ? null : outlineOf(plan))),
         computedAt: instant(deps.clock),
       })
       .where("runnerId", "=", runnerId)
@@ -66,6 +68,13 @@ export async function freshenGroup(deps: Deps, groupId: string): Promise<void> {
 }
 
 export async function evaluationInput(db: Reading, runnerId: string): Promise<EvaluationInput> {
+  return (await readEvaluation(db, runnerId)).input;
+}
+
+async function readEvaluation(
+  db: Reading,
+  runnerId: string,
+): Promise<{ readonly input: EvaluationInput; readonly plan: Plan | null }> {
   const reader = new RunnerReader(db);
   const runner = await reader.one(runnerId);
   if (runner === undefined) throw notFound("runner");
@@ -76,14 +85,15 @@ export async function evaluationInput(db: Reading, runnerId: string): Promise<Ev
     await reader.accepted(runnerId),
     await reader.plan(runnerId),
   ];
-  const stages = planRow === undefined ? [] : json<Plan>(planRow.planJson).stages;
-  return {
+  const plan = planRow === undefined ? null : json<Plan>(planRow.planJson);
+  const input: EvaluationInput = {
     counts,
     recordings: rows.map(recordingInput),
     acceptedTargetSpm: accepted?.targetSpm ?? null,
-    stageTargets: stages.map((stage) => ({ from: stage.startsOn, targetSpm: stage.stepRateSpm })),
+    stageTargets: (plan?.stages ?? []).map((stage) => ({ from: stage.startsOn, targetSpm: stage.stepRateSpm })),
     settings: adviceSettings(readSettings(group?.settingsJson ?? "{}")),
   };
+  return { input, plan };
 }
 
 function recordingInput(row: WindowsRow): RecordingInput {

@@ -2,7 +2,7 @@
 import type { Selectable } from "kysely";
 import { stageOn } from "./plan-row.ts";
 import { addDays, daysBetween } from "../../engine/plan/calendar.ts";
-import type { Plan } from "../../engine/plan/plan.ts";
+import type { PlanOutline } from "../../engine/plan/plan-outline.ts";
 import type { PainPlace, WeekEvidence } from "../../engine/plan/week-evidence.ts";
 import type { RedFlag } from "../../engine/target/red-flags.ts";
 import type { Database } from "../../store/index.ts";
@@ -14,7 +14,7 @@ import { json } from "./present.ts";
 type WeekRun = WeekState["runs"][number];
 
 export interface WeekFacts {
-  readonly plan: Plan;
+  readonly plan: PlanOutline;
   readonly state: Pick<WeekState, "runs" | "referenceSpeedMps">;
   readonly weekStartsOn: string;
   readonly timeZone: string;

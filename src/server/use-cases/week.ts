@@ -4,7 +4,7 @@ import { decide } from "../../engine/plan/decide.ts";
 import type { Decision } from "../../engine/plan/decision.ts";
 import { addDays } from "../../engine/plan/calendar.ts";
 import { rungOn } from "../../engine/plan/adapt-plan.ts";
-import type { Plan } from "../../engine/plan/plan.ts";
+import type { PlanOutline } from "../../engine/plan/plan-outline.ts";
 import type { WeekEvidence } from "../../engine/plan/week-evidence.ts";
 import { triage } from "../../engine/group/triage.ts";
 import { GroupReader, WeekReader } from "../../store/index.ts";
@@ -36,9 +36,9 @@ export async function readWeek(deps: Deps, groupId: string, on: string | undefin
   const counts = groupBy(await reader.counts(groupId, from, to));
   const reports = groupBy(await reader.doneReports(groupId, startOfDay(plusDays(week.startsOn, -70), timeZone), to));
   const decided = new Map((await reader.decisions(groupId, week.startsOn)).map((row) => [row.runnerId, row]));
-  const runners = (await reader.runners(groupId)).map((runner): RunnerWeek => {
+  const runners = (await reader.rows(groupId)).map((runner): RunnerWeek => {
     const state = typeof runner.weekJson === "string" ? json<WeekState>(runner.weekJson) : null;
-    const plan = runner.planJson === null ? null : json<Plan>(runner.planJson);
+    const plan = state?.plan ?? null;
     const ownPain = pain.get(runner.id) ?? [];
     const ownCounts = counts.get(runner.id) ?? [];
     const ownReports = reports.get(runner.id) ?? [];
@@ -75,7 +75,7 @@ export async function readWeek(deps: Deps, groupId: string, on: string | undefin
 }
 
 /** What the rules say of a week that lies inside the plan; null before it begins. */
-function proposedDecision(plan: Plan, evidence: WeekEvidence, weekStartsOn: string): Decision | null {
+function proposedDecision(plan: PlanOutline, evidence: WeekEvidence, weekStartsOn: string): Decision | null {
   const lastDay = addDays(weekStartsOn, 6);
   if ((plan.stages[0]?.startsOn ?? lastDay) > lastDay) return null;
   return decide({ plan, rung: rungOn(plan, lastDay), nextWeekOn: addDays(weekStartsOn, 7) }, evidence);

@@ -4,10 +4,16 @@ import type { DatabaseKind } from "../dialects/kind.ts";
 import { first } from "./001-first.ts";
 import { handOuts } from "./002-hand-outs.ts";
 import { weekFacts } from "./003-week-facts.ts";
+import { weekWithPlan } from "./004-week-with-plan.ts";
 
 /** 002 holds everything of hand-outs: templates, mail addresses, mail servers, the outbox and calendar feeds. */
 export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
-  return { "001-first": first(kind), "002-hand-outs": handOuts(), "003-week-facts": weekFacts() };
+  return {
+    "001-first": first(kind),
+    "002-hand-outs": handOuts(),
+    "003-week-facts": weekFacts(),
+    "004-week-with-plan": weekWithPlan(),
+  };
 }
 
 export function migrationProvider(kind: DatabaseKind): MigrationProvider {

@@ -9,6 +9,22 @@ export class WeekReader {
     this.#db = db;
   }
 
+  /** Every runner with what was computed of them for the week; the plans themselves stay where they are. */
+  rows(groupId: string) {
+    return this.#db
+      .selectFrom("runner")
+      .leftJoin("runnerState", "runnerState.runnerId", "runner.id")
+      .leftJoin("proposalDecision", "proposalDecision.runnerId", "runner.id")
+      .select(["runner.id", "runner.name", "runner.initials", "runner.remote"])
+      .select(["runnerState.weekJson", "proposalDecision.advice"])
+      .where("runner.groupId", "=", groupId)
+      .where("runner.archived", "=", 0)
+      .orderBy("runner.nameKey")
+      .orderBy("runner.id")
+      .execute();
+  }
+
+  /** Every runner with their whole plan. */
   runners(groupId: string) {
     return this.#db
       .selectFrom("runner")
