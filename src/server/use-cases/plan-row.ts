@@ -22,7 +22,10 @@ export function planRow(runnerId: string, plan: Plan, today: string, updatedAt: 
 }
 
 /** The stage that holds a day; the first before the plan begins, the last after it ends. */
-export function stageOn(plan: Plan, day: string): Plan["stages"][number] | undefined {
+export function stageOn<Stage extends { readonly startsOn: string }>(
+  plan: { readonly stages: readonly Stage[] },
+  day: string,
+): Stage | undefined {
   return plan.stages.filter((stage) => stage.startsOn <= day).at(-1) ?? plan.stages[0];
 }
 
