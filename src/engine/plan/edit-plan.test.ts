@@ -107,6 +107,15 @@ describe("editing a session", () => {
     expect(at(adaptPlan(edited, decision, { on: "2026-03-08" }), late.date)).toMatchObject({ mainMinutes: 8 });
   });
 
+  it("gives way where its new day is taken by what was laid", () => {
+    const plan = examplePlan();
+    const [first, second] = sessionsOf(plan);
+    const sessionEdits = [{ on: first!.date, moveTo: second!.date, mainMinutes: 7, laid: first! }];
+    const laid = examplePlan({ sessionEdits });
+    expect(datesOf(laid)).toEqual(datesOf(plan));
+    expect(at(laid, first!.date)?.mainMinutes).toBe(7);
+  });
+
   it("two sessions changing places do not swallow each other", () => {
     const plan = examplePlan();
     const [first, second] = datesOf(plan);
@@ -177,6 +186,9 @@ describe("editing the target of a stage", () => {
     expect(raised.rungsSpm).toEqual([162, 166, 170, 174, 176]);
     expect(value(editRung(raised, 4, 175, start)).rungsSpm.at(-1)).toBe(175);
     expect(codes(editRung(raised, 4, 177, start))).toEqual(["stage-step"]);
+    const wide = value(editRung(value(editRung(value(editRung(plan, 1, 166, start)), 2, 170, start)), 4, 176, start));
+    expect(wide.rungsSpm).toEqual([162, 166, 170, 172, 176]);
+    expect(value(editRung(wide, 3, 174, start)).rungsSpm).toEqual([162, 166, 170, 174]);
   });
 
   it("[T5] after bone trouble a stage keeps its half size", () => {
