@@ -140,7 +140,7 @@ function SheetTable({
             <th scope="col" className="num">
               {words.sheetColumn.minutes}
             </th>
-            <th scope="col">
+            <th scope="col" className="sheet-side">
               <span className="visually-hidden">{words.column.note}</span>
             </th>
           </tr>
@@ -154,17 +154,14 @@ function SheetTable({
               }
             >
               <td className="num">{row.laneNumber ?? "–"}</td>
-              <th scope="row">{row.name}</th>
+              <th scope="row">
+                {row.name}
+                <span className="muted small sheet-note">{noteOf(row, format)}</span>
+              </th>
               <td className="num">{format.rateValue(row.stepRateSpm)}</td>
               <td className="num">{row.beatSpm === null ? words.noBeat : format.rateValue(row.beatSpm)}</td>
               <td className="num">{format.number(row.planned.mainMinutes, 0)}</td>
-              <td>
-                {row.planned.firstOfStage
-                  ? words.newStep
-                  : row.planned.cueShare < 1
-                    ? words.cueShare(format.percent(row.planned.cueShare))
-                    : ""}
-              </td>
+              <td className="sheet-side">{noteOf(row, format)}</td>
             </tr>
           ))}
         </tbody>
@@ -177,4 +174,9 @@ function SheetTable({
       )}
     </article>
   );
+}
+
+function noteOf({ planned }: Sheet["rows"][number], format: Format): string {
+  if (planned.firstOfStage) return words.newStep;
+  return planned.cueShare < 1 ? words.cueShare(format.percent(planned.cueShare)) : "";
 }

@@ -126,7 +126,7 @@ function Form({ groupId, group, runner, plan, onClose }: RemakePlanProps & { rea
         />
       </div>
       {chosen === undefined && (
-        <div className="form-columns">
+        <>
           <SelectField
             label={words.cue}
             value={form.cue}
@@ -138,37 +138,39 @@ function Form({ groupId, group, runner, plan, onClose }: RemakePlanProps & { rea
               </option>
             ))}
           </SelectField>
-          <TextField
-            label={words.minutesStart}
-            inputMode="numeric"
-            type="number"
-            min={5}
-            max={90}
-            placeholder="15"
-            value={form.minutesStart}
-            onChange={(event) => set({ minutesStart: event.target.value })}
-          />
-          <TextField
-            label={words.minutesEnd}
-            inputMode="numeric"
-            type="number"
-            min={5}
-            max={90}
-            placeholder="30"
-            value={form.minutesEnd}
-            onChange={(event) => set({ minutesEnd: event.target.value })}
-          />
-          <TextField
-            label={words.consolidation}
-            inputMode="numeric"
-            type="number"
-            min={0}
-            max={12}
-            placeholder="2"
-            value={form.consolidationWeeks}
-            onChange={(event) => set({ consolidationWeeks: event.target.value })}
-          />
-        </div>
+          <div className="form-columns">
+            <TextField
+              label={words.minutesStart}
+              inputMode="numeric"
+              type="number"
+              min={5}
+              max={90}
+              placeholder="15"
+              value={form.minutesStart}
+              onChange={(event) => set({ minutesStart: event.target.value })}
+            />
+            <TextField
+              label={words.minutesEnd}
+              inputMode="numeric"
+              type="number"
+              min={5}
+              max={90}
+              placeholder="30"
+              value={form.minutesEnd}
+              onChange={(event) => set({ minutesEnd: event.target.value })}
+            />
+            <TextField
+              label={words.consolidation}
+              inputMode="numeric"
+              type="number"
+              min={0}
+              max={12}
+              placeholder="2"
+              value={form.consolidationWeeks}
+              onChange={(event) => set({ consolidationWeeks: event.target.value })}
+            />
+          </div>
+        </>
       )}
       <div className="row">
         <Button type="submit" kind="go" disabled={save.isPending}>

@@ -96,7 +96,7 @@ function Part({ row, n, last, drills, onChange, onMove, onTake }: PartProps) {
   const takesDrill = row.kind === "drill" || row.kind === "standing-drill";
   return (
     <li className="part">
-      <div className="row">
+      <div className="part-kind">
         <select
           className="select"
           aria-label={words.kind(n)}

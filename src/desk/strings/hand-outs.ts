@@ -11,6 +11,7 @@ export const cardWords = {
   aim: "Step to aim for",
   column: { what: "What", length: "How long", beat: "Beat", note: "How" },
   times: (n: number) => `${n} ×`,
+  then: "then",
   pace: "At other paces",
   paceColumn: { speed: "Pace", rate: "Step rate", length: "Step length" },
   belt: "On the belt",
@@ -58,7 +59,7 @@ export const practiceWords = {
   steps: "Parts, in order",
   step: (n: number) => `Part ${n}`,
   kinds: {
-    main: "main part: the plan's minutes, with and without the beat",
+    main: "main part, the plan's minutes",
     "warm-up": "warm up",
     "standing-drill": "on the spot, with the beat",
     drill: "drill",

@@ -9,6 +9,7 @@ import {
   showStepLength,
   showStepRate,
 } from "../quantities/display.ts";
+import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
 import { listeningCaution, standardCautions } from "../target/cautions.ts";
 import type { PaceRow } from "../target/speed-curve.ts";
 import { type Drill, starterDrills } from "./drill.ts";
@@ -71,12 +72,17 @@ export function makeCard(session: Session, options: CardOptions = {}): SessionCa
   const drills = options.drills ?? starterDrills;
   const used = new Set(session.blocks.map((block) => block.drillId));
   const targetSpm = options.targetSpm ?? session.blocks.find((block) => block.kind === "cue-on")?.stepRateSpm;
+  const stepLength = targetSpm === undefined ? "" : describeStepLength({ ...options, targetSpm }, units);
   return {
     title: session.title,
     runner: options.runner ?? "",
     date: options.date ?? "",
-    rows: foldRepeats(session.blocks.map((block) => rowOf(block, drills, units))),
-    stepLength: targetSpm === undefined ? "" : describeStepLength({ ...options, targetSpm }, units),
+    rows: foldRepeats(session.blocks.map((block) => rowOf(block, drills, units))).map((row) => ({
+      ...row,
+      // Told once, above the rows.
+      note: stepLength === "" ? row.note : row.note.replace(stepLength, "").trim(),
+    })),
+    stepLength,
     paces: (options.paceTable ?? []).map((row) => ({
       speed: showSpeed(row.speedMps, units),
       stepRate: showStepRate(row.stepRateSpm, units),
@@ -109,7 +115,8 @@ function beltTable(
 
 function rowOf(block: SessionBlock, drills: readonly Drill[], units: DisplayUnits): CardRow {
   const drill = drills.find((entry) => entry.id === block.drillId);
-  const length = block.distanceM !== undefined ? showDistance(block.distanceM) : showDuration(block.durationS ?? 0);
+  const length =
+    block.distanceM !== undefined ? showDistance(block.distanceM) : showDuration(onACard(block.durationS ?? 0));
   const beat =
     block.stepRateSpm === undefined
       ? "no beat"
@@ -123,6 +130,11 @@ function rowOf(block: SessionBlock, drills: readonly Drill[], units: DisplayUnit
     note: block.note ?? drill?.whatToFeel ?? "",
     times: 1,
   };
+}
+
+/** Nobody runs 3:51 by a card: above a minute to the nearest five seconds. The beat track stays exact. */
+function onACard(durationS: number): number {
+  return durationS > SECONDS_PER_MINUTE ? Math.round(durationS / 5) * 5 : durationS;
 }
 
 /** Six times 400 m and 200 m is two rows with "6 ×", not twelve rows. */
