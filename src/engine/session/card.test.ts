@@ -98,4 +98,24 @@ describe("step length", () => {
     expect(table.rows.map((row) => row.speedKmh)).toEqual([10, 12]);
     expect(() => treadmillTable([0], [170])).toThrow("above 0");
   });
+
+  it("turns that differ by the second of their rounding are told once, and the shorter step once, above them", () => {
+    // 26.1 minutes, 41 % of it with the beat: four turns of 161 s and 160 s, and pauses of 231 s and 230 s.
+    const cued = makeSession({
+      id: "s",
+      targetSpm: 165,
+      baselineSpm: 160,
+      speedMps: 2.7,
+      mainMinutes: 26.1,
+      cueShare: 0.41,
+    });
+    const card = makeCard(cued, { targetSpm: 165, baselineSpm: 160, speedMps: 2.7 });
+    const main = card.rows.filter((row) => row.what === "Beat on" || (row.what === "Beat off" && row.times > 1));
+    expect(main.map((row) => [row.what, row.times, row.length])).toEqual([
+      ["Beat on", 4, "2:40 min"],
+      ["Beat off", 4, "3:50 min"],
+    ]);
+    expect(card.stepLength).toContain("shorter");
+    for (const row of card.rows) expect(row.note).not.toContain("shorter");
+  });
 });
