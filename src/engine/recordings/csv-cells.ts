@@ -1,5 +1,7 @@
 // Cells of a table: numbers with either decimal mark, but one mark in one file.
 
+import { LARGEST_NUMBER } from "./limits.ts";
+
 type Cell =
   | { readonly kind: "missing" }
   | { readonly kind: "number"; readonly value: number }
@@ -25,8 +27,10 @@ export function createNumberReader(): NumberReader {
       const match = NUMBER.exec(text);
       const own = (match?.[1] ?? match?.[2]) as "." | "," | undefined;
       if (!match || (own !== undefined && mark !== undefined && own !== mark)) return { kind: "text" };
+      const value = Number(text.replace(",", "."));
+      if (!(Math.abs(value) < LARGEST_NUMBER)) return { kind: "text" };
       mark ??= own;
-      return { kind: "number", value: Number(text.replace(",", ".")) };
+      return { kind: "number", value };
     },
     get mark() {
       return mark;

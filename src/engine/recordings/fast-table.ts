@@ -1,5 +1,7 @@
 // Four columns of numbers out of a large plain table, without cutting it into strings.
 
+import { LARGEST_NUMBER } from "./limits.ts";
+
 export interface TableColumns {
   /** One array for each wanted column, `rowCount` values; a missing value is NaN. */
   readonly values: readonly Float64Array[];
@@ -136,11 +138,8 @@ const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/;
 function slowNumber(cell: string, decimalComma: boolean): number {
   const text = decimalComma ? cell.replace(",", ".") : cell;
   const value = NUMBER.test(text) ? Number(text) : NaN;
-  return Math.abs(value) < MOST_SIZE ? value : NaN;
+  return Math.abs(value) < LARGEST_NUMBER ? value : NaN;
 }
-
-/** Beyond any time or acceleration in any unit; sums and products of what is smaller stay finite. */
-const MOST_SIZE = 1e100;
 
 /** A day at 100 samples a second. */
 export const MAX_MOTION_ROWS = 8_640_000;

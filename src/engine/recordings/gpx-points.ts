@@ -2,7 +2,7 @@
 import { SaxesParser, type SaxesTagPlain } from "saxes";
 import type { Problem } from "../quantities/problem.ts";
 import { parseIsoTime } from "./iso-time.ts";
-import { MAX_PROBLEMS, type ReadLimits } from "./limits.ts";
+import { LARGEST_NUMBER, MAX_PROBLEMS, type ReadLimits } from "./limits.ts";
 import type { TrackPoint } from "./track-point.ts";
 
 export interface GpxContents {
@@ -100,7 +100,7 @@ export function createGpxPointStream(fileName: string, limits: ReadLimits): GpxP
       if (time === undefined) return count(unreadable, "time");
       if (!time.hasZone) zonelessCount += 1;
       open.timeMs = time.utcMs;
-    } else if (DECIMAL.test(value)) {
+    } else if (DECIMAL.test(value) && Math.abs(Number(value)) < LARGEST_NUMBER) {
       open[field] = Number(value);
     } else {
       count(unreadable, name);

@@ -93,6 +93,14 @@ describe("limits", () => {
     expect(codes({ expired: () => true }, csv)).toEqual(["reading-took-too-long"]);
   });
 
+  test("numbers too great to count with are unreadable in GPX and a problem in a table", () => {
+    const huge = new TextDecoder().decode(gpx).replace("</time>", `</time><speed>${"9".repeat(400)}</speed>`);
+    const track = readRecording(utf8(huge), { fileName: "run.gpx" });
+    expect(track.ok && track.warnings.map((warning) => warning.code)).toContain("value-unreadable");
+    expect(track.ok && (track.value as TrackRecording).recordedSpeedMps[0]).toBeNaN();
+    expect(codes({}, utf8("time_s,speed_mps\n0,3\n1,1e308\n2,3\n"))).toEqual(["csv-cell-not-a-number"]);
+  });
+
   test("at most twenty problems are told of one file", () => {
     const many = `<gpx version="1.1"><trk><trkseg>${'<trkpt lat="x" lon="y"/>'.repeat(500)}</trkseg></trk></gpx>`;
     expect(codes({}, utf8(many)).length).toBe(20);
