@@ -8,6 +8,7 @@ import "../ui/style/tokens.css";
 import "../ui/style/base.css";
 import "../ui/style/controls.css";
 import "./styles/shell.css";
+import "./styles/over.css";
 import { NoticesProvider } from "./data/notices.tsx";
 import { statusOf } from "./data/problems.ts";
 import { sessionQuery } from "./data/queries.ts";
