@@ -100,11 +100,20 @@ test("slow twin: power of one and of two real signals equals the plain sum of th
 describe("createAreaResampler", () => {
   const run = (times: readonly number[], f: (t: number) => number, rate: number): number[] => {
     const out: number[] = [];
-    const resampler = createAreaResampler(1, rate, (index, means) => {
+    const resampler = createAreaResampler(rate, (index, [x, y, z]) => {
       expect(index).toBe(out.length);
-      out.push(means[0]!);
+      out.push(x!);
+      // Each axis is averaged on its own.
+      expectClose([y!, z!], [2 * x!, 1 - x!], { atol: 1e-9, because: "a mean is linear" });
     });
-    for (const time of times) resampler.push(time, Float64Array.of(f(time)));
+    const values = Float64Array.from(times, f);
+    const samples = {
+      timeS: Float64Array.from(times),
+      x: values,
+      y: values.map((value) => 2 * value),
+      z: values.map((value) => 1 - value),
+    };
+    times.forEach((_, i) => resampler.push(samples, i));
     return out;
   };
 

@@ -47,7 +47,8 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
     },
   });
   const { timeS, accelXMps2, accelYMps2, accelZMps2 } = recording;
-  for (let i = 0; i < timeS.length; i += 1) front.push(timeS[i]!, accelXMps2[i]!, accelYMps2[i]!, accelZMps2[i]!);
+  const samples = { timeS, x: accelXMps2, y: accelYMps2, z: accelZMps2 };
+  for (let i = 0; i < timeS.length; i += 1) front.push(samples, i);
   core.finish();
   const points = builder.finish();
   const hasMoved = points.some((point) => point.reason !== "no-signal");
@@ -92,8 +93,8 @@ function shareAtRange(recording: MotionRecording): number {
   for (const axis of [recording.accelXMps2, recording.accelYMps2, recording.accelZMps2]) {
     let top = 0;
     let count = 0;
-    for (const value of axis) {
-      const size = Math.abs(value);
+    for (let i = 0; i < axis.length; i += 1) {
+      const size = Math.abs(axis[i]!);
       if (size > top) {
         top = size;
         count = 1;

@@ -26,6 +26,8 @@ export interface CombFit {
 
 export interface CombModel {
   readonly grid: CombGrid;
+  /** The highest bin that is read. */
+  readonly topBin: number;
   /**
    * Fits all rates. `spectra`: power per bin for each group; every group counts alike, whatever its unit. `lobeBins`: how
    * many bins' worth of peak power one line's energy is. Overwrites `fit`.
@@ -58,29 +60,57 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
   const reach = Math.round(SMOOTH_HZ / 2 / binHz);
   const smooth = new Float64Array(topBin + 1);
   const power = new Float64Array(tickCount);
-  const nearestBin = Int32Array.from(power, (_, tick) => Math.round(tick / (TICKS_PER_HZ * binHz)));
-  const offBin = Float64Array.from(power, (_, tick) => tick / (TICKS_PER_HZ * binHz) - nearestBin[tick]!);
+  const chance = new Float64Array(tickCount);
+  // Sums over all lines of a comb by its pitch in ticks: at the stride lines of a rate, and at twice that, its step lines.
+  const combPower = new Float64Array(2 * grid.highSpm + 1);
+  const combChance = new Float64Array(2 * grid.highSpm + 1);
+  const strideLines = Float64Array.from({ length: rateCount }, (_, i) => Math.floor((tickCount - 1) / (lowSpm + i)));
+  const offBin = Float64Array.from(power, (_, tick) => tick / (TICKS_PER_HZ * binHz) - nearestBin(tick, binHz));
+  /** First tick that is nearest to each bin. */
+  const firstTick = Int32Array.from({ length: topBin + 1 }, (_, b) => {
+    let tick = 0;
+    while (tick < tickCount && nearestBin(tick, binHz) < b) tick += 1;
+    return tick;
+  });
+  const bottomBin = nearestBin(lowSpm, binHz);
 
-  /** Power at each tick by the parabola through the nearest bin and its neighbours. */
+  /** Power at each tick, by the parabola through the nearest bin and its neighbours, and what the smooth spectrum has there. */
   const tabulate = (spectrum: Float64Array, scale: number): void => {
     // Local names: the optimiser then keeps them in registers.
-    const [to, bins, offs, end] = [power, nearestBin, offBin, tickCount];
-    for (let tick = lowSpm; tick < end; tick += 1) {
-      const b = bins[tick]!;
-      const d = offs[tick]!;
-      const left = spectrum[b - 1]!;
-      const middle = spectrum[b]!;
-      const right = spectrum[b + 1]!;
-      const value = middle + 0.5 * d * (right - left + d * (left - 2 * middle + right));
-      to[tick] = value > 0 ? scale * value : 0;
+    const [toPower, toChance, offs, starts, last] = [power, chance, offBin, firstTick, topBin];
+    for (let b = bottomBin; b < last; b += 1) {
+      const left = scale * spectrum[b - 1]!;
+      const middle = scale * spectrum[b]!;
+      const right = scale * spectrum[b + 1]!;
+      const slope = 0.5 * (right - left);
+      const bend = 0.5 * (left - 2 * middle + right);
+      const byChance = scale * smooth[b]!;
+      const end = starts[b + 1]!;
+      for (let tick = starts[b]!; tick < end; tick += 1) {
+        const d = offs[tick]!;
+        const value = middle + d * (slope + d * bend);
+        toPower[tick] = value > 0 ? value : 0;
+        toChance[tick] = byChance;
+      }
     }
   };
 
-  /** What the smooth spectrum has at the lines from `first` on, every `pitch` ticks. */
-  const chanceOf = (first: number, pitch: number, scale: number): number => {
-    let sum = 0;
-    for (let t = first; t < tickCount; t += pitch) sum += smooth[nearestBin[t]!]!;
-    return scale * sum;
+  /** From the widest pitch down: every second line of a comb is a comb of twice its pitch, whose sum is there already. */
+  const sumCombs = (): void => {
+    const [lines, byChance, toPower, toChance, end] = [power, chance, combPower, combChance, tickCount];
+    const high = grid.highSpm;
+    for (let pitch = 2 * high; pitch >= lowSpm; pitch -= pitch > high ? 2 : 1) {
+      const known = pitch <= high;
+      let sum = known ? toPower[2 * pitch]! : 0;
+      let sumByChance = known ? toChance[2 * pitch]! : 0;
+      const step = known ? 2 * pitch : pitch;
+      for (let tick = pitch; tick < end; tick += step) {
+        sum += lines[tick]!;
+        sumByChance += byChance[tick]!;
+      }
+      toPower[pitch] = sum;
+      toChance[pitch] = sumByChance;
+    }
   };
 
   const fitGroup = (
@@ -95,33 +125,29 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
     const half = (groupWeight * freeBins) / lobeBins; // n/2: two real values for each independent line
     const scale = lobeBins / total;
     tabulate(spectrum, scale);
-    const [lines, end, count, low] = [power, tickCount, rateCount, lowSpm];
-    for (let i = 0; i < count; i += 1) {
-      const tick = low + i; // half the step rate
+    sumCombs();
+    for (let i = 0; i < rateCount; i += 1) {
+      const tick = lowSpm + i; // half the step rate
       const pair = 2 * tick;
-      let steps = 0;
-      let between = 0;
-      for (let t = tick; t < end; t += pair) between += lines[t]!;
-      for (let t = pair; t < end; t += pair) steps += lines[t]!;
-      const strides = steps + between;
+      const strides = combPower[tick]!;
       if (first && strides > 0) {
         const third = tick + pair < tickCount ? power[tick + pair]! : 0;
         fit.lowShare[i] = (power[tick]! + power[pair]! + third) / strides;
       }
-      const alikeShare = MOST_SHARE * Math.min(steps, 1);
+      const alikeShare = MOST_SHARE * Math.min(combPower[pair]!, 1);
       const unlikeShare = MOST_SHARE * Math.min(strides, 1);
       fit.alikeShare[i]! += groupWeight * alikeShare;
       fit.unlikeShare[i]! += groupWeight * unlikeShare;
       // −ln(1 − share) is at most share/(1 − share): a comb that cannot earn half of its price is not weighed further.
-      const price = 0.5 * groupWeight * LINE_PRICE * Math.floor((end - 1) / tick);
+      const price = 0.5 * groupWeight * LINE_PRICE * strideLines[i]!;
       if (half * unlikeShare < price * (1 - unlikeShare)) continue;
-      const stepsByChance = chanceOf(pair, pair, scale);
-      fit.alike[i]! += half * gain(alikeShare, stepsByChance);
-      fit.unlike[i]! += half * gain(unlikeShare, stepsByChance + chanceOf(tick, pair, scale));
+      fit.alike[i]! += half * gain(alikeShare, combChance[pair]!);
+      fit.unlike[i]! += half * gain(unlikeShare, combChance[tick]!);
     }
   };
   return {
     grid,
+    topBin,
     createFit: () => ({
       alike: new Float64Array(rateCount),
       unlike: new Float64Array(rateCount),
@@ -131,7 +157,7 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
     }),
     fit(spectra, lobeBins, fit) {
       for (let i = 0; i < rateCount; i += 1) {
-        const lines = Math.floor((tickCount - 1) / (lowSpm + i));
+        const lines = strideLines[i]!;
         fit.alike[i] = -LINE_PRICE * (lines >> 1);
         fit.unlike[i] = -LINE_PRICE * lines;
       }
@@ -141,6 +167,10 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       spectra.forEach((spectrum, group) => fitGroup(spectrum, lobeBins, 1 / spectra.length, group === 0, fit));
     },
   };
+}
+
+function nearestBin(tick: number, binHz: number): number {
+  return Math.round(tick / (TICKS_PER_HZ * binHz));
 }
 
 /** Log-likelihood a Gaussian residual of unknown size gains, per pair of values, over the share explained by chance. */

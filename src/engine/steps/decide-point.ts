@@ -46,9 +46,11 @@ export function decidePoint(
   if (best === OTHER_STATE) return none("unknown", "no-rhythm");
   if (best === STANDING_STATE) return none("standing", "standing");
   const { rateSpm, curvature } = refine(evidence, best);
-  let rival = Number.NEGATIVE_INFINITY;
-  for (let s = 0; s < STANDING_STATE; s += 1)
-    if (Math.abs(rateOfState(s) - rateSpm) > SAME_RATE_SHARE * rateSpm && scores[s]! > rival) rival = scores[s]!;
+  const nearSpm = SAME_RATE_SHARE * rateSpm;
+  const rival = Math.max(
+    bestOutside(scores, 0, RUN_COUNT, rateSpm - nearSpm, rateSpm + nearSpm),
+    bestOutside(scores, RUN_COUNT, STANDING_STATE, rateSpm - nearSpm, rateSpm + nearSpm),
+  );
   const margin = scores[best]! - Math.max(rival, scores[OTHER_STATE]!);
   if (scores[best]! - rival < LEAST_MARGIN) return none("unknown", "two-rates-fit");
   const state = best < RUN_COUNT ? "running" : "walking";
@@ -59,6 +61,16 @@ export function decidePoint(
     quality: pointQuality({ state, explainedShare, marginNats: margin, curvature }),
     state,
   };
+}
+
+/** Best score among the states from `from` to `to` (exclusive, one kind of gait) whose rate is not in [low, high]. */
+function bestOutside(scores: Float64Array, from: number, to: number, lowSpm: number, highSpm: number): number {
+  const below = Math.min(to, from + Math.ceil(lowSpm) - rateOfState(from));
+  const above = Math.max(from, from + Math.floor(highSpm) + 1 - rateOfState(from));
+  let best = Number.NEGATIVE_INFINITY;
+  for (let s = from; s < below; s += 1) if (scores[s]! > best) best = scores[s]!;
+  for (let s = above; s < to; s += 1) if (scores[s]! > best) best = scores[s]!;
+  return best;
 }
 
 /** How far from the path's state the window's own peak is looked for. */

@@ -95,7 +95,17 @@ export function createLiveSteps(): LiveSteps {
       point = undefined;
     },
   });
-  return { push: (timeS, x, y, z) => front.push(timeS, x, y, z), read: () => reading };
+  const one = { timeS: new Float64Array(1), x: new Float64Array(1), y: new Float64Array(1), z: new Float64Array(1) };
+  return {
+    push(timeS, x, y, z) {
+      one.timeS[0] = timeS;
+      one.x[0] = x;
+      one.y[0] = y;
+      one.z[0] = z;
+      front.push(one, 0);
+    },
+    read: () => reading,
+  };
 }
 
 /**

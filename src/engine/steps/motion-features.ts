@@ -1,6 +1,6 @@
 // Acceleration samples, as they come, to features at 50 a second. For the rate core: the three axes, whose added spectra do
 // not depend on orientation, and the norm of the change (impacts). For placing contacts also the norm.
-import { createAreaResampler } from "../signal/area-resampler.ts";
+import { type AxisSamples, createAreaResampler } from "../signal/area-resampler.ts";
 
 export const MOTION_FEATURE_RATE_HZ = 50;
 /** x, y, z, jerk norm, norm. */
@@ -13,7 +13,8 @@ const GAP_S = 0.3;
 const GAP_BREAK_S = 8;
 
 export interface MotionFrontEnd {
-  push(timeS: number, x: number, y: number, z: number): void;
+  /** Takes the sample at `index`. */
+  push(samples: AxisSamples, index: number): void;
   /** Samples left out because their time did not move on, or a value was not finite. */
   readonly skippedCount: number;
 }
@@ -27,53 +28,45 @@ export interface MotionSink {
 
 /** No allocation per sample. */
 export function createMotionFrontEnd(sink: MotionSink): MotionFrontEnd {
-  const values = new Float64Array(3);
   const features = new Float64Array(MOTION_FEATURE_COUNT);
-  let previousX = 0;
-  let previousY = 0;
-  let previousZ = 0;
-  let lastTimeS = Number.NEGATIVE_INFINITY;
+  const clock = { lastS: Number.NEGATIVE_INFINITY };
   let measured = true;
   let skippedCount = 0;
   const emit = (index: number, means: Float64Array): void => {
     const x = means[0]!;
     const y = means[1]!;
     const z = means[2]!;
+    const dx = x - features[0]!;
+    const dy = y - features[1]!;
+    const dz = z - features[2]!;
     features[0] = x;
     features[1] = y;
     features[2] = z;
-    features[4] = Math.sqrt(x * x + y * y + z * z);
-    const dx = x - previousX;
-    const dy = y - previousY;
-    const dz = z - previousZ;
     features[3] = index === 0 ? 0 : MOTION_FEATURE_RATE_HZ * Math.sqrt(dx * dx + dy * dy + dz * dz);
-    previousX = x;
-    previousY = y;
-    previousZ = z;
+    features[4] = Math.sqrt(x * x + y * y + z * z);
     sink.feature(features, measured);
   };
-  let resampler = createAreaResampler(3, MOTION_FEATURE_RATE_HZ, emit);
+  let resampler = createAreaResampler(MOTION_FEATURE_RATE_HZ, emit);
   return {
     get skippedCount() {
       return skippedCount;
     },
-    push(timeS, x, y, z) {
+    push(samples, index) {
+      const timeS = samples.timeS[index]!;
       // One comparison catches NaN and infinities of all four.
-      if (!(timeS > lastTimeS) || !Number.isFinite(timeS + x + y + z)) {
+      const all = timeS + samples.x[index]! + samples.y[index]! + samples.z[index]!;
+      if (!(timeS > clock.lastS) || !Number.isFinite(all)) {
         skippedCount += 1;
         return;
       }
-      const pauseS = timeS - lastTimeS;
+      const pauseS = timeS - clock.lastS;
       if (pauseS > GAP_BREAK_S) {
-        resampler = createAreaResampler(3, MOTION_FEATURE_RATE_HZ, emit);
+        resampler = createAreaResampler(MOTION_FEATURE_RATE_HZ, emit);
         sink.begin(timeS);
       }
-      lastTimeS = timeS;
+      clock.lastS = timeS;
       measured = pauseS <= GAP_S || pauseS > GAP_BREAK_S;
-      values[0] = x;
-      values[1] = y;
-      values[2] = z;
-      resampler.push(timeS, values);
+      resampler.push(samples, index);
     },
   };
 }

@@ -33,36 +33,34 @@ const OTHER_LOG = -2.2;
 
 /** Log-evidence of one window for every state, into `out` (STATE_COUNT values). `rmsMps2` counts only for acceleration. */
 export function weighStates(fit: CombFit, rmsMps2: number, content: FeatureContent, out: Float64Array): void {
-  const logRms = Math.log(Math.max(rmsMps2, 1e-3));
-  const strength = (kind: { readonly typicalMps2: number; readonly logSpread: number }): number => {
-    if (content === "onsets") return 0;
-    const z = (logRms - Math.log(kind.typicalMps2)) / kind.logSpread;
-    return -0.5 * z * z;
-  };
+  const known = content === "acceleration" ? Math.log(Math.max(rmsMps2, 1e-3)) : undefined;
   const s = movementStrength.value;
-  weighRates(
-    fit,
-    out,
-    0,
-    RUN_COUNT,
-    RUN_LOW,
-    runningRateTypical.value,
-    strength(s.runningAlike),
-    strength(s.runningUnlike),
-  );
+  const run = runningRateTypical.value;
+  weighRates(fit, out, 0, RUN_COUNT, RUN_LOW, run, strength(known, s.runningAlike), strength(known, s.runningUnlike));
+  const walk = walkingRateTypical.value;
   weighRates(
     fit,
     out,
     RUN_COUNT,
     WALK_COUNT,
     WALK_LOW,
-    walkingRateTypical.value,
-    strength(s.walkingAlike),
-    strength(s.walkingUnlike),
+    walk,
+    strength(known, s.walkingAlike),
+    strength(known, s.walkingUnlike),
   );
-  out[STANDING_STATE] =
-    content === "onsets" ? -20 : logRms < Math.log(s.standing.typicalMps2) ? 0 : strength(s.standing);
+  if (known === undefined) out[STANDING_STATE] = -20;
+  else out[STANDING_STATE] = known < Math.log(s.standing.typicalMps2) ? 0 : strength(known, s.standing);
   out[OTHER_STATE] = OTHER_LOG;
+}
+
+/** How well a strength of movement fits a kind of it; nothing where strength means nothing. */
+function strength(
+  logRms: number | undefined,
+  kind: { readonly typicalMps2: number; readonly logSpread: number },
+): number {
+  if (logRms === undefined) return 0;
+  const z = (logRms - Math.log(kind.typicalMps2)) / kind.logSpread;
+  return -0.5 * z * z;
 }
 
 function weighRates(
@@ -75,13 +73,16 @@ function weighRates(
   alikeStrength: number,
   unlikeStrength: number,
 ): void {
+  const { alike, unlike, lowShare } = fit;
+  const first = lowSpm - RATE_GRID.lowSpm;
+  const { meanSpm } = typical;
+  const narrowness = 0.5 / typical.spreadSpm ** 2;
   for (let i = 0; i < count; i += 1) {
-    const rate = lowSpm + i;
-    const z = (rate - typical.meanSpm) / typical.spreadSpm;
-    const g = rate - RATE_GRID.lowSpm;
-    const alike = fit.alike[g]! + alikeStrength;
-    const unlike = fit.unlike[g]! + unlikeStrength;
-    const low = LOW_WEIGHT * Math.log(Math.max(fit.lowShare[g]!, LEAST_LOW_SHARE));
-    out[at + i] = (alike > unlike ? alike : unlike) + low - 0.5 * z * z;
+    const g = first + i;
+    const off = lowSpm + i - meanSpm;
+    const a = alike[g]! + alikeStrength;
+    const b = unlike[g]! + unlikeStrength;
+    const low = LOW_WEIGHT * Math.log(Math.max(lowShare[g]!, LEAST_LOW_SHARE));
+    out[at + i] = (a > b ? a : b) + low - narrowness * off * off;
   }
 }

@@ -9,6 +9,9 @@ export const WINDOW_S = 5;
 /** The first windows are shorter, so that the first answer comes early. */
 const FIRST_WINDOW_S = 4;
 
+/** Slower movement is turning, not shaking. */
+const LOW_HZ = 0.5;
+
 export interface RateCoreOptions {
   readonly featureRateHz: number;
   readonly groupSizes: readonly number[];
@@ -44,6 +47,8 @@ export function createRateCore(options: RateCoreOptions): RateCore {
     { ...RATE_GRID, topHz: Math.min(RATE_GRID.topHz, 0.45 * featureRateHz) },
     featureRateHz / size,
   );
+  const topBin = Math.min(size / 2, comb.topBin);
+  const lowBin = Math.ceil((LOW_HZ * size) / featureRateHz);
   const fit = comb.createFit();
   const evidence = new Float64Array(STATE_COUNT);
   // Every value is written twice, a window apart, so that the latest window always lies in one piece.
@@ -58,7 +63,7 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   let measuredCount = 0;
   let analysedAt = -1;
 
-  const taper = (length: number): Taper => {
+  const taperOf = (length: number): Taper => {
     let found = tapers.get(length);
     if (found === undefined) {
       found = makeTaper(length);
@@ -70,16 +75,16 @@ export function createRateCore(options: RateCoreOptions): RateCore {
   const analyse = (): void => {
     analysedAt = pushed;
     const length = Math.min(pushed, windowLength);
-    const { window, sum, sumOfSquares } = taper(length);
+    const { window, sum, sumOfSquares } = taperOf(length);
     if (scratch[0].length !== length) scratch = [new Float64Array(length), new Float64Array(length)];
     for (const spectrum of spectra) spectrum.fill(0);
-    addSpectra(fft, rings, pushed, window, scratch, groupOf, spectra);
+    const squares = addSpectra(fft, rings, pushed, window, scratch, groupOf, spectra, topBin);
     comb.fit(spectra, (size * sumOfSquares) / (sum * sum), fit);
-    // Parseval: both signs of frequency, the window's power taken out.
+    // Parseval: the tapered values hold the power of all bins, both signs of frequency; the slow turning is taken out.
     const first = spectra[0]!;
-    let power = 0;
-    for (let b = Math.ceil((0.5 * size) / featureRateHz); b < first.length; b += 1) power += 2 * first[b]!;
-    const rms = Math.sqrt(power / (size * sumOfSquares));
+    let slow = first[0]!;
+    for (let b = 1; b < lowBin; b += 1) slow += 2 * first[b]!;
+    const rms = Math.sqrt(Math.max(0, squares - slow / size) / sumOfSquares);
     weighStates(fit, rms, content, evidence);
     options.onWindow(
       {
@@ -142,7 +147,10 @@ function makeTaper(length: number): Taper {
   return { window, sum, sumOfSquares };
 }
 
-/** Adds the tapered power of each channel to its group, two channels a transform. */
+/**
+ * Adds the tapered power of each channel to its group, two channels a transform, up to bin `topBin`. Returns the sum of the
+ * first group's squared tapered values.
+ */
 function addSpectra(
   fft: RealFft,
   rings: readonly Float64Array[],
@@ -151,21 +159,40 @@ function addSpectra(
   scratch: readonly [Float64Array, Float64Array],
   groupOf: readonly number[],
   spectra: readonly Float64Array[],
-): void {
-  const length = window.length;
+  topBin: number,
+): number {
+  const from = (pushed - window.length) % (rings[0]!.length / 2);
+  const [first, second] = scratch;
+  let squares = 0;
   for (let c = 0; c < rings.length; c += 2) {
-    const pair = c + 1 < rings.length ? 2 : 1;
-    for (let p = 0; p < pair; p += 1) {
-      const ring = rings[c + p]!;
-      const out = scratch[p]!;
-      const from = (pushed - length) % (ring.length / 2);
-      let mean = 0;
-      for (let i = 0; i < length; i += 1) mean += ring[from + i]!;
-      mean /= length;
-      for (let i = 0; i < length; i += 1) out[i] = (ring[from + i]! - mean) * window[i]!;
+    const spectrum = spectra[groupOf[c]!]!;
+    squares += taper(rings[c]!, from, window, first) * (groupOf[c] === 0 ? 1 : 0);
+    if (c + 1 === rings.length) fft.addPower(first, spectrum);
+    else {
+      squares += taper(rings[c + 1]!, from, window, second) * (groupOf[c + 1] === 0 ? 1 : 0);
+      fft.addPowerOfTwo(first, second, spectrum, spectra[groupOf[c + 1]!]!, topBin);
     }
-    const first = spectra[groupOf[c]!]!;
-    if (pair === 2) fft.addPowerOfTwo(scratch[0], scratch[1], first, spectra[groupOf[c + 1]!]!);
-    else fft.addPower(scratch[0], first);
   }
+  return squares;
+}
+
+/** The latest values less their mean, tapered, into `out`. Returns the sum of their squares. */
+function taper(ring: Float64Array, from: number, window: Float64Array, out: Float64Array): number {
+  const length = window.length;
+  // Two sums at a time: each addition waits for the one before.
+  let even = 0;
+  let odd = 0;
+  for (let i = 1; i < length; i += 2) {
+    even += ring[from + i - 1]!;
+    odd += ring[from + i]!;
+  }
+  if (length % 2 === 1) even += ring[from + length - 1]!;
+  const mean = (even + odd) / length;
+  let squares = 0;
+  for (let i = 0; i < length; i += 1) {
+    const value = (ring[from + i]! - mean) * window[i]!;
+    out[i] = value;
+    squares += value * value;
+  }
+  return squares;
 }

@@ -65,8 +65,9 @@ function maximum(x: Float64Array, from: number, to: number): number {
 export function addEvidence(scores: Float64Array, evidence: Float64Array): void {
   let best = Number.NEGATIVE_INFINITY;
   for (let s = 0; s < STATE_COUNT; s += 1) {
-    scores[s]! += evidence[s]!;
-    if (scores[s]! > best) best = scores[s]!;
+    const score = scores[s]! + evidence[s]!;
+    scores[s] = score;
+    if (score > best) best = score;
   }
   for (let s = 0; s < STATE_COUNT; s += 1) scores[s]! -= best;
 }

@@ -11,26 +11,46 @@ export interface StepPhase {
 
 /** Phase of a span, whole numbers where impacts centre: the maximum of the impact channel's component at the step rate. */
 export function followStepPhase(stretch: FeatureStretch, span: MovingSpan): StepPhase {
-  const n = span.to - span.from;
   const turns = rateToTurns(stretch, span);
   const wave = spin(turns);
-  const impact = demodulate(stretch.impact, span.from, turns, wave);
-  const body = demodulate(stretch.body, span.from, turns, wave);
+  const edges = strideEdges(turns);
+  const impact = demodulate(stretch.impact, span.from, wave, edges);
+  const body = demodulate(stretch.body, span.from, wave, edges);
   const { re, im } = impact.clarity >= body.clarity ? impact : body;
-  const steps = new Float64Array(n);
+  const n = turns.length;
+  const mean = meanOf(stretch.impact, span.from, n);
+  const steps = turns; // overwritten place by place
   let previous = Math.atan2(im[0]!, re[0]!) / (2 * Math.PI);
   let whole = 0;
+  let impactRe = 0;
+  let impactIm = 0;
   for (let i = 0; i < n; i += 1) {
-    const lead = Math.atan2(im[i]!, re[i]!) / (2 * Math.PI);
+    const a = re[i]!;
+    const b = im[i]!;
+    const lead = Math.atan2(b, a) / (2 * Math.PI);
     if (lead - previous > 0.5) whole -= 1;
     else if (previous - lead > 0.5) whole += 1;
     previous = lead;
     // cos(2π(turns + lead)) has its maximum where turns + lead is whole.
     steps[i] = turns[i]! + lead + whole;
+    // Where the impacts centre in that phase: e^(2πi·lead) is (a + ib) over its size.
+    const size = Math.sqrt(a * a + b * b);
+    if (!(size > 0)) continue;
+    const value = (stretch.impact[span.from + i]! - mean) / size;
+    const c = wave.cos[i]!;
+    const d = wave.sin[i]!;
+    impactRe += value * (c * a - d * b);
+    impactIm -= value * (d * a + c * b);
   }
-  const offset = phaseOf(stretch.impact, span.from, steps);
+  const offset = Math.atan2(impactIm, impactRe) / (2 * Math.PI);
   for (let i = 0; i < n; i += 1) steps[i]! += offset;
   return { steps };
+}
+
+function meanOf(channel: Float32Array, from: number, count: number): number {
+  let sum = 0;
+  for (let i = 0; i < count; i += 1) sum += channel[from + i]!;
+  return sum / count;
 }
 
 /**
@@ -106,13 +126,11 @@ interface Envelope {
  * channel · e^(−2πi·turns), averaged over two steps and again over two steps: a mean over a whole stride is zero for
  * everything that repeats with the stride but not with the step, and for the constant part.
  */
-function demodulate(channel: Float32Array, from: number, turns: Float64Array, wave: Wave): Envelope {
-  const n = turns.length;
+function demodulate(channel: Float32Array, from: number, wave: Wave, edges: StrideEdges): Envelope {
+  const n = wave.cos.length;
   const re = new Float64Array(n);
   const im = new Float64Array(n);
-  let mean = 0;
-  for (let i = 0; i < n; i += 1) mean += channel[from + i]!;
-  mean /= n;
+  const mean = meanOf(channel, from, n);
   let variance = 0;
   for (let i = 0; i < n; i += 1) {
     const value = channel[from + i]! - mean;
@@ -120,22 +138,35 @@ function demodulate(channel: Float32Array, from: number, turns: Float64Array, wa
     re[i] = value * wave.cos[i]!;
     im[i] = -value * wave.sin[i]!;
   }
-  averageOverStride(re, im, turns);
-  averageOverStride(re, im, turns);
+  averageOverStride(re, im, edges);
+  averageOverStride(re, im, edges);
   let power = 0;
   for (let i = 0; i < n; i += 1) power += re[i]! * re[i]! + im[i]! * im[i]!;
   return { re, im, clarity: variance > 0 ? power / variance : 0 };
 }
 
-/** Mean over one step before to one step after, in place; near the ends the window is shifted inside. */
-function averageOverStride(re: Float64Array, im: Float64Array, turns: Float64Array): void {
-  const n = re.length;
-  const sumsRe = new Float64Array(n + 1);
-  const sumsIm = new Float64Array(n + 1);
-  for (let i = 0; i < n; i += 1) {
-    sumsRe[i + 1] = sumsRe[i]! + re[i]!;
-    sumsIm[i + 1] = sumsIm[i]! + im[i]!;
-  }
+/** For each feature where the stride around it begins and ends: the feature before, and how far on to the next. */
+interface StrideEdges {
+  readonly low: Int32Array;
+  readonly lowShare: Float64Array;
+  readonly high: Int32Array;
+  readonly highShare: Float64Array;
+  /** Room for running sums. */
+  readonly sumsRe: Float64Array;
+  readonly sumsIm: Float64Array;
+}
+
+/** One step before to one step after; near the ends of the span the stride is shifted inside. */
+function strideEdges(turns: Float64Array): StrideEdges {
+  const n = turns.length;
+  const edges = {
+    low: new Int32Array(n),
+    lowShare: new Float64Array(n),
+    high: new Int32Array(n),
+    highShare: new Float64Array(n),
+    sumsRe: new Float64Array(n + 1),
+    sumsIm: new Float64Array(n + 1),
+  };
   const total = turns[n - 1]!;
   const margin = Math.min(1, total / 2);
   let low = 0;
@@ -144,16 +175,35 @@ function averageOverStride(re: Float64Array, im: Float64Array, turns: Float64Arr
     const centre = Math.max(margin, Math.min(turns[i]!, total - margin));
     while (low + 1 < n && turns[low + 1]! <= centre - 1) low += 1;
     while (high + 1 < n && turns[high + 1]! <= centre + 1) high += 1;
-    const lowShare = edgeShare(turns, low, centre - 1);
-    const highShare = edgeShare(turns, high, centre + 1);
+    edges.low[i] = low;
+    edges.lowShare[i] = edgeShare(turns, low, centre - 1);
+    edges.high[i] = high;
+    edges.highShare[i] = edgeShare(turns, high, centre + 1);
+  }
+  return edges;
+}
+
+/** Mean over the stride around each value, in place. */
+function averageOverStride(re: Float64Array, im: Float64Array, edges: StrideEdges): void {
+  const n = re.length;
+  const { sumsRe, sumsIm } = edges;
+  for (let i = 0; i < n; i += 1) {
+    sumsRe[i + 1] = sumsRe[i]! + re[i]!;
+    sumsIm[i + 1] = sumsIm[i]! + im[i]!;
+  }
+  for (let i = 0; i < n; i += 1) {
+    const low = edges.low[i]!;
+    const high = edges.high[i]!;
+    const lowShare = edges.lowShare[i]!;
+    const highShare = edges.highShare[i]!;
     const width = high + highShare - low - lowShare;
     if (!(width > 0)) continue;
-    const a = sumsRe[low]! + lowShare * (sumsRe[low + 1]! - sumsRe[low]!);
-    const b = sumsRe[high]! + highShare * (sumsRe[high + 1]! - sumsRe[high]!);
-    const c = sumsIm[low]! + lowShare * (sumsIm[low + 1]! - sumsIm[low]!);
-    const d = sumsIm[high]! + highShare * (sumsIm[high + 1]! - sumsIm[high]!);
-    re[i] = (b - a) / width;
-    im[i] = (d - c) / width;
+    const fromRe = sumsRe[low]! + lowShare * (sumsRe[low + 1]! - sumsRe[low]!);
+    const toRe = sumsRe[high]! + highShare * (sumsRe[high + 1]! - sumsRe[high]!);
+    const fromIm = sumsIm[low]! + lowShare * (sumsIm[low + 1]! - sumsIm[low]!);
+    const toIm = sumsIm[high]! + highShare * (sumsIm[high + 1]! - sumsIm[high]!);
+    re[i] = (toRe - fromRe) / width;
+    im[i] = (toIm - fromIm) / width;
   }
 }
 
@@ -161,19 +211,4 @@ function edgeShare(turns: Float64Array, index: number, at: number): number {
   if (index + 1 >= turns.length) return 1;
   const width = turns[index + 1]! - turns[index]!;
   return width > 0 ? Math.max(0, Math.min(1, (at - turns[index]!) / width)) : 0;
-}
-
-/** Where in the step the channel's component at the step rate has its maximum, in steps, to be added to the phase. */
-function phaseOf(channel: Float32Array, from: number, steps: Float64Array): number {
-  let re = 0;
-  let im = 0;
-  let mean = 0;
-  for (let i = 0; i < steps.length; i += 1) mean += channel[from + i]!;
-  mean /= steps.length;
-  for (let i = 0; i < steps.length; i += 1) {
-    const angle = 2 * Math.PI * steps[i]!;
-    re += (channel[from + i]! - mean) * Math.cos(angle);
-    im -= (channel[from + i]! - mean) * Math.sin(angle);
-  }
-  return Math.atan2(im, re) / (2 * Math.PI);
 }

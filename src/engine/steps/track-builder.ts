@@ -23,11 +23,14 @@ export function createTrackBuilder(hopS: number): TrackBuilder {
   const rateCount = RATE_GRID.highSpm - RATE_GRID.lowSpm + 1;
   const shares = new Float32Array(BLOCK * rateCount);
   const carried = new Float64Array(STATE_COUNT);
-  const backward = new Float64Array(STATE_COUNT);
+  let backward = new Float64Array(STATE_COUNT);
+  let earlier = new Float64Array(STATE_COUNT);
   const total = new Float64Array(STATE_COUNT);
   let fresh = true;
-  const row = (of: Float64Array, index: number): Float64Array =>
-    of.subarray(index * STATE_COUNT, (index + 1) * STATE_COUNT);
+  const rowsOf = (all: Float64Array): readonly Float64Array[] =>
+    Array.from({ length: BLOCK }, (_, i) => all.subarray(i * STATE_COUNT, (i + 1) * STATE_COUNT));
+  const evidenceRows = rowsOf(evidences);
+  const forwardRows = rowsOf(forwards);
 
   const flush = (): void => {
     const count = facts.length;
@@ -35,30 +38,30 @@ export function createTrackBuilder(hopS: number): TrackBuilder {
     const decided: RatePoint[] = [];
     backward.fill(0);
     for (let i = count - 1; i >= 0; i -= 1) {
-      const forward = row(forwards, i);
-      const evidence = row(evidences, i);
+      const forward = forwardRows[i]!;
+      const evidence = evidenceRows[i]!;
       for (let s = 0; s < STATE_COUNT; s += 1) total[s] = forward[s]! + backward[s]!;
       decided.push(
         decidePoint(total, evidence, (rate) => shares[i * rateCount + Math.round(rate) - RATE_GRID.lowSpm]!, facts[i]!),
       );
       addEvidence(backward, evidence);
-      spreadScores(backward, total, hopS);
-      backward.set(total);
+      spreadScores(backward, earlier, hopS);
+      [backward, earlier] = [earlier, backward];
     }
     for (let i = decided.length - 1; i >= 0; i -= 1) points.push(decided[i]!);
-    carried.set(row(forwards, count - 1));
+    carried.set(forwardRows[count - 1]!);
     facts.length = 0;
   };
   return {
     add(windowFacts, evidence, fit) {
       if (facts.length === BLOCK) flush();
       const i = facts.length;
-      const forward = row(forwards, i);
+      const forward = forwardRows[i]!;
       if (fresh) forward.fill(0);
-      else spreadScores(i === 0 ? carried : row(forwards, i - 1), forward, hopS);
+      else spreadScores(i === 0 ? carried : forwardRows[i - 1]!, forward, hopS);
       fresh = false;
       addEvidence(forward, evidence);
-      row(evidences, i).set(evidence);
+      evidenceRows[i]!.set(evidence);
       for (let r = 0; r < rateCount; r += 1)
         shares[i * rateCount + r] = Math.max(fit.alikeShare[r]!, fit.unlikeShare[r]!);
       facts.push(windowFacts);
