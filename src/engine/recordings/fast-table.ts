@@ -66,23 +66,22 @@ export function readFastTable(text: string, start: number, options: FastTableOpt
       });
     }
     for (let column = 0; column < wanted.length; column += 1) {
-      const cellStart = at;
-      let code = 0;
-      while (at < end && (code = text.charCodeAt(at)) !== delimiter && code !== 10 && code !== 13) at += 1;
       const target = wanted[column]!;
-      if (target >= 0) {
-        let value = parseDecimal(text, cellStart, at, point);
-        if (Number.isNaN(value)) {
+      const cellStart = at;
+      at = target < 0 ? -1 : readDecimal(text, cellStart, end, delimiter, point, values[target]!, rowCount);
+      if (at < 0) {
+        at = cellEnd(text, cellStart, end, delimiter);
+        if (target >= 0) {
           const cell = text.slice(cellStart, at).trim();
           if (!MISSING.has(cell.toLowerCase())) {
-            value = options.parseText?.(cell, target) ?? slowNumber(cell, options.decimalComma);
+            const value = options.parseText?.(cell, target) ?? slowNumber(cell, options.decimalComma);
             if (Number.isNaN(value) && faults.length < options.maxFaults)
               faults.push({ row: rowCount + 1, column: target, text: cell.slice(0, 40) });
+            values[target]![rowCount] = value;
           }
         }
-        values[target]![rowCount] = value;
       }
-      if (at >= end || code !== delimiter) break;
+      if (at >= end || text.charCodeAt(at) !== delimiter) break;
       at += 1;
     }
     rowCount += 1;
@@ -101,44 +100,74 @@ function lineEnd(text: string, from: number, end: number): number {
   return at;
 }
 
-/**
- * A plain decimal with up to 15 digits, exactly: digits as an integer below 2^53, times or over an exact power of ten, is
- * rounded once (Clinger 1990, fast path). NaN for everything else, which then goes the slow way.
- */
-function parseDecimal(text: string, from: number, to: number, point: number): number {
+function cellEnd(text: string, from: number, end: number, delimiter: number): number {
   let at = from;
-  while (at < to && text.charCodeAt(at) === 32) at += 1;
-  let last = to;
-  while (last > at && text.charCodeAt(last - 1) === 32) last -= 1;
-  let negative = false;
-  const sign = at < last ? text.charCodeAt(at) : 0;
-  if (sign === 45 || sign === 43) {
-    negative = sign === 45;
+  while (at < end) {
+    const code = text.charCodeAt(at);
+    if (code === delimiter || code === 10 || code === 13) break;
     at += 1;
   }
+  return at;
+}
+
+/**
+ * A plain decimal that fills its cell, into out[row]; spaces around it are allowed. Returns where the cell ends, or −1 for
+ * everything else, which then goes the slow way. Up to 15 digits are exact at once: digits as an integer below 2^53, over an
+ * exact power of ten, are rounded once (Clinger 1990, fast path).
+ */
+function readDecimal(
+  text: string,
+  from: number,
+  end: number,
+  delimiter: number,
+  point: number,
+  out: Float64Array,
+  row: number,
+): number {
+  let at = from;
+  while (at < end && text.charCodeAt(at) === 32) at += 1;
+  const sign = at < end ? text.charCodeAt(at) : 0;
+  if (sign === 45 || sign === 43) at += 1;
+  const first = at;
   let digits = 0;
-  let count = 0;
-  let decimals = -1;
-  for (; at < last; at += 1) {
+  let count = 0; // without leading zeros
+  let pointAt = -1;
+  for (; at < end; at += 1) {
     const code = text.charCodeAt(at);
     if (code >= 48 && code <= 57) {
       digits = digits * 10 + code - 48;
-      count += 1;
-      if (decimals >= 0) decimals += 1;
-    } else if (code === point && decimals < 0) decimals = 0;
-    else return NaN;
+      if (digits > 0) count += 1;
+    } else if (code === point && pointAt < 0) pointAt = at;
+    else break;
   }
-  if (count === 0 || count > 15) return NaN;
-  const value = decimals > 0 ? digits / POWERS[decimals]! : digits;
-  return negative ? -value : value;
+  const last = at;
+  if (last - first === (pointAt < 0 ? 0 : 1)) return -1; // no digit
+  while (at < end && text.charCodeAt(at) === 32) at += 1;
+  const stop = at < end ? text.charCodeAt(at) : 10;
+  if (stop !== delimiter && stop !== 10 && stop !== 13) return -1;
+  const decimals = pointAt < 0 ? 0 : last - pointAt - 1;
+  const value =
+    count <= 15 && decimals < POWERS.length
+      ? digits / POWERS[decimals]!
+      : Number(point === 44 ? text.slice(first, last).replace(",", ".") : text.slice(first, last));
+  out[row] = sign === 45 ? -value : value;
+  return at;
 }
 
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/;
 
+/** NaN for what is no number. */
 function slowNumber(cell: string, decimalComma: boolean): number {
   const text = decimalComma ? cell.replace(",", ".") : cell;
   const value = NUMBER.test(text) ? Number(text) : NaN;
   return Math.abs(value) < LARGEST_NUMBER ? value : NaN;
+}
+
+/** How many values are missing. */
+export function countMissing(values: Float64Array): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i += 1) if (Number.isNaN(values[i]!)) count += 1;
+  return count;
 }
 
 /** A day at 100 samples a second. */

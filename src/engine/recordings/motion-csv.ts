@@ -2,7 +2,7 @@
 import { fail, type Problem, type Result, succeed, type Warning } from "../quantities/problem.ts";
 import { findDelimiter } from "./csv-cells.ts";
 import { headerLineOf, readCsvRows } from "./csv-rows.ts";
-import { MAX_MOTION_ROWS, readFastTable, type TableColumns } from "./fast-table.ts";
+import { countMissing, MAX_MOTION_ROWS, readFastTable, type TableColumns } from "./fast-table.ts";
 import { parseIsoTime } from "./iso-time.ts";
 import { MAX_PROBLEMS, type ReadOptions } from "./limits.ts";
 import { MPS2_PER, type MotionHeader, parseMotionHeader } from "./motion-header.ts";
@@ -156,7 +156,7 @@ function assemble(table: TableColumns, header: MotionHeader, fileName: string): 
   const [accelXMps2, accelYMps2, accelZMps2] = axes.map((axis) =>
     factor === 1 ? axis : axis.map((value) => value * factor),
   ) as [Float64Array, Float64Array, Float64Array];
-  const missing = axes.reduce((sum, axis) => sum + axis.reduce((count, v) => count + (Number.isNaN(v) ? 1 : 0), 0), 0);
+  const missing = axes.reduce((sum, axis) => sum + countMissing(axis), 0);
   const warnings: Warning[] = [...time.warnings, ...units.warnings];
   if (missing > 0)
     warnings.push({

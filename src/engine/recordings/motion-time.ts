@@ -1,5 +1,6 @@
 // The time column of a motion table, settled: unit, start, order.
 import { fail, type Result, succeed, type Warning } from "../quantities/problem.ts";
+import { countMissing } from "./fast-table.ts";
 import { type MotionHeader, SECONDS_PER, type TimeUnit } from "./motion-header.ts";
 
 export interface MotionTime {
@@ -17,9 +18,7 @@ const CLOCK_MS = { low: Date.UTC(2000, 0, 1), high: Date.UTC(2100, 0, 1) };
 
 export function settleTime(raw: Float64Array, header: MotionHeader, fileName: string): Result<MotionTime> {
   const where = { file: fileName, column: header.timeName };
-  const keep = raw.every((value) => !Number.isNaN(value))
-    ? undefined
-    : Uint8Array.from(raw, (value) => (Number.isNaN(value) ? 0 : 1));
+  const keep = countMissing(raw) === 0 ? undefined : Uint8Array.from(raw, (value) => (Number.isNaN(value) ? 0 : 1));
   const times = keep === undefined ? raw : raw.filter((value) => !Number.isNaN(value));
   if (times.length < 2)
     return fail({
