@@ -1,7 +1,7 @@
 // The page's memory: who it is for, what the server last said, what waits. Screens read a snapshot and ask for changes.
 import { ApiError } from "../../api/client.ts";
 import type { RunnerToday } from "../../api/index.ts";
-import { createOfflineQueue, type OfflineQueue, type QueueState } from "../../ui/offline/queue.ts";
+import { createOfflineQueue, type OfflineQueue, type QueueState, type QueueStorage } from "../../ui/offline/queue.ts";
 import { createMemoryStorage, openIndexedStorage } from "../../ui/offline/indexed-storage.ts";
 import { api, nowInstant, useToken } from "../data/client.ts";
 import { DATABASE_NAME, type KeptRun, openPocketDatabase, type PocketDatabase } from "../data/database.ts";
@@ -58,7 +58,11 @@ export interface Phone {
 
 /** `linkToken`: from the address just opened; it replaces the one that was kept. */
 export async function openPhone(linkToken: string | undefined): Promise<Phone> {
-  const database = await openPocketDatabase();
+  // Side by side: the page is to be there at once.
+  const [database, storage] = await Promise.all([
+    openPocketDatabase(),
+    openIndexedStorage(OUTBOX_NAME).catch(() => createMemoryStorage()),
+  ]);
   const listeners = new Set<() => void>();
   const keptToken = await readFact(database, "token");
   const token = linkToken ?? keptToken;
@@ -68,17 +72,23 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     await forgetFact(database, "consent");
     await writeFact(database, "token", linkToken);
   }
-  const kept = await readFact(database, "today");
+  const [kept, consent, preferences, learnedSpm, runs] = await Promise.all([
+    readFact(database, "today"),
+    readFact(database, "consent"),
+    readFact(database, "preferences"),
+    readFact(database, "learnedSpm"),
+    allRuns(database),
+  ]);
   useToken(token);
   let state: PhoneState = {
     hasLink: token !== undefined,
     today: kept?.answer,
     fetchedAtMs: kept?.fetchedAtMs,
-    consent: await readFact(database, "consent"),
-    preferences: (await readFact(database, "preferences")) ?? defaultPreferences(kept?.answer.settings.click),
-    learnedSpm: await readFact(database, "learnedSpm"),
+    consent,
+    preferences: preferences ?? defaultPreferences(kept?.answer.settings.click),
+    learnedSpm,
     outbox: { waiting: [], refused: [], sending: false },
-    runs: await allRuns(database),
+    runs,
     trouble: null,
     asking: false,
     online: navigator.onLine,
@@ -88,6 +98,7 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     for (const listener of listeners) listener();
   };
   const queue = await openQueue(
+    storage,
     createSender({
       database,
       runnerId: () => state.today?.runnerId,
@@ -213,8 +224,10 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
   };
 }
 
-async function openQueue(send: Parameters<typeof createOfflineQueue>[0]["send"]): Promise<OfflineQueue> {
-  const storage = await openIndexedStorage(OUTBOX_NAME).catch(() => createMemoryStorage());
+function openQueue(
+  storage: QueueStorage,
+  send: Parameters<typeof createOfflineQueue>[0]["send"],
+): Promise<OfflineQueue> {
   return createOfflineQueue({
     storage,
     send,
