@@ -67,7 +67,7 @@ export function CardSheet(props: CardSheetProps) {
             // oxlint-disable-next-line react/no-array-index-key
             <tr key={index}>
               <th scope="row">
-                {row.times > 1 && `${card.rows[index - 1]?.times === row.times ? words.then : words.times(row.times)} `}
+                {row.times > 1 && `${card.rows[index - 1]?.times === row.times ? words.next : words.times(row.times)} `}
                 {row.what}
               </th>
               <td className="nowrap">{row.length}</td>

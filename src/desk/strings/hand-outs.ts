@@ -11,7 +11,7 @@ export const cardWords = {
   aim: "Step to aim for",
   column: { what: "What", length: "How long", beat: "Beat", note: "How" },
   times: (n: number) => `${n} ×`,
-  then: "then",
+  next: "then",
   pace: "At other paces",
   paceColumn: { speed: "Pace", rate: "Step rate", length: "Step length" },
   belt: "On the belt",
