@@ -12,7 +12,7 @@ import { giveGait } from "./support/phone-motion.ts";
 import { type HeldRun, readHeldRuns } from "./support/phone-memory.ts";
 import { makeDataDir, removeDataDir, type RunningServer, startServer } from "./support/server.ts";
 
-const ROUNDS = process.env["SPONDEE_LONG"] === "1" ? 50 : 3;
+const ROUNDS = process.env["SPONDEE_LONG"] === "1" ? 50 : 2;
 /** What is written every two seconds, and a little for a busy machine. */
 const MOST_LOST_MS = 4500;
 

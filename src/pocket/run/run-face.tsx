@@ -15,7 +15,7 @@ export function RunFace({ moment, paused }: { readonly moment: RunMoment; readon
     <div className="face">
       <p className="face-block">
         <span>{blockTitle(moment)}</span>
-        <span>{session === undefined ? formatMinutesSeconds(elapsedS) : formatMinutesSeconds(session.leftS)}</span>
+        <span>{alone ? "" : formatMinutesSeconds(session === undefined ? elapsedS : session.leftS)}</span>
       </p>
       {alone && session !== undefined ? (
         <p className="huge">{formatMinutesSeconds(session.leftS)}</p>
