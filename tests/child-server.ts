@@ -33,6 +33,8 @@ export interface ChildServer {
   readonly process: ChildProcess;
   /** Resolves when the process is gone. */
   readonly gone: Promise<{ readonly code: number | null; readonly signal: string | null }>;
+  /** The last of what it said on stderr, requests left out. */
+  errors(): string;
 }
 
 export async function startChild(
@@ -44,7 +46,10 @@ export async function startChild(
     stdio: ["ignore", "pipe", "pipe"],
   });
   let errors = "";
-  child.stderr.on("data", (chunk: Buffer) => (errors += chunk.toString("utf8")));
+  child.stderr.on("data", (chunk: Buffer) => {
+    for (const line of chunk.toString("utf8").split("\n"))
+      if (line !== "" && !line.includes('"level":"info"')) errors = `${errors}${line}\n`.slice(-4000);
+  });
   const gone = new Promise<{ code: number | null; signal: string | null }>((done) =>
     child.on("exit", (code, signal) => done({ code, signal })),
   );
@@ -53,5 +58,5 @@ export async function startChild(
   );
   const first = await Promise.race([said, gone.then(() => null)]);
   if (first === null) throw new Error(`the child did not start: ${errors.slice(0, 2000)}`);
-  return { ...first, process: child, gone };
+  return { ...first, process: child, gone, errors: () => errors };
 }

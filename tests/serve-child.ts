@@ -5,6 +5,7 @@ const { SPONDEE_CHILD_DATA: dataDir = "", SPONDEE_CHILD_URL: databaseUrl } = pro
 const server = await startServer({
   dataDir,
   port: 0,
+  logLine: (line) => process.stderr.write(`${line}\n`),
   ...(databaseUrl === undefined || databaseUrl === "" ? {} : { databaseUrl }),
 });
 process.stdout.write(`${JSON.stringify({ address: server.address, setupCode: server.setupCode })}\n`);

@@ -90,7 +90,7 @@ describe.each(databases)("killed on %s", (kind) => {
             // Not reached, or cut off: not acknowledged. Anything else is a fault of the server.
             if (error instanceof ApiError && [0, 409, 503].includes(error.problem.status)) return;
             if (error instanceof TypeError) return;
-            throw error;
+            throw new Error(`the server failed: ${child.errors()}`, { cause: error });
           }
         }
       }

@@ -53,18 +53,21 @@ export async function moveStore(from: Store, to: Store): Promise<TableCounts> {
     throw new MoveError(
       `The target already holds data (${occupied[1]} rows in ${occupied[0]}). Move into an empty database.`,
     );
-  return from.db.transaction().execute(async (source) => {
-    const counts = await to.db.transaction().execute(async (target) => {
-      const copied: Record<string, number> = {};
-      for (const table of tablesInOrder) copied[table] = await copyTable(source, target, table);
-      return copied;
+  return from.db
+    .transaction()
+    .setIsolationLevel("serializable")
+    .execute(async (source) => {
+      const counts = await to.db.transaction().execute(async (target) => {
+        const copied: Record<string, number> = {};
+        for (const table of tablesInOrder) copied[table] = await copyTable(source, target, table);
+        return copied;
+      });
+      const there = await countTables(to);
+      for (const [table, count] of Object.entries(counts))
+        if (there[table] !== count)
+          throw new MoveError(`After the move ${table} has ${there[table] ?? 0} rows instead of ${count}.`);
+      return counts;
     });
-    const there = await countTables(to);
-    for (const [table, count] of Object.entries(counts))
-      if (there[table] !== count)
-        throw new MoveError(`After the move ${table} has ${there[table] ?? 0} rows instead of ${count}.`);
-    return counts;
-  });
 }
 
 export async function countTables(store: Pick<Store, "db">): Promise<TableCounts> {

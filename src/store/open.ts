@@ -46,7 +46,7 @@ export async function openStore(place: StorePlace, options: OpenOptions = {}): P
     kind,
     db,
     ...(sqlite === undefined ? {} : { sqlite }),
-    write: (work) => inTransaction(db, work),
+    write: (work) => inTransaction(db, kind, work),
     close: () => db.destroy(),
   };
   try {

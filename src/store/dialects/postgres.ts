@@ -16,8 +16,7 @@ export function openPool(url: string, options: { max?: number } = {}): pg.Pool {
     max: options.max ?? 10,
     types,
     connectionTimeoutMillis: 10_000,
-    // The isolation of every transaction: lost updates between server processes become a retry, see transaction.ts.
-    options: "-c default_transaction_isolation=serializable -c timezone=UTC",
+    options: "-c timezone=UTC",
   });
   // An idle connection that breaks is replaced by the pool; without a listener it would end the process.
   pool.on("error", () => undefined);
