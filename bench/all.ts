@@ -14,6 +14,8 @@ if (names.length === 0) {
 }
 for (const name of names) {
   process.stdout.write(`\n== ${name.replace(/\.ts$/, "")}\n`);
-  const result = spawnSync(process.execPath, ["--import", "tsx", path.join(import.meta.dirname, name)], { stdio: "inherit" });
+  const result = spawnSync(process.execPath, ["--import", "tsx", path.join(import.meta.dirname, name)], {
+    stdio: "inherit",
+  });
   if (result.status !== 0) process.exitCode = 1;
 }

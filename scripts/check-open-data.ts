@@ -24,12 +24,20 @@ const checks: readonly [string, (folder: string) => Promise<readonly OpenDataRow
 const rows: OpenDataRow[] = [];
 for (const [name, check] of checks) {
   const found = await check(path.resolve(folder));
-  if (found.length === 0) rows.push({ dataSet: name, item: "-", measured: "no rows", expected: "at least one", pass: false });
+  if (found.length === 0)
+    rows.push({ dataSet: name, item: "-", measured: "no rows", expected: "at least one", pass: false });
   rows.push(...found);
 }
 
 const width = (pick: (row: OpenDataRow) => string) => Math.max(...rows.map((row) => pick(row).length));
-const [dataSetWidth, itemWidth, measuredWidth] = [width((r) => r.dataSet), width((r) => r.item), Math.min(70, width((r) => r.measured))];
+const [dataSetWidth, itemWidth, measuredWidth] = [
+  width((r) => r.dataSet),
+  width((r) => r.item),
+  Math.min(
+    70,
+    width((r) => r.measured),
+  ),
+];
 for (const row of rows) {
   process.stdout.write(
     `${row.pass ? "ok  " : "FAIL"}  ${row.dataSet.padEnd(dataSetWidth)}  ${row.item.padEnd(itemWidth)}  ${row.measured.padEnd(measuredWidth)}  ${row.expected}\n`,
