@@ -150,6 +150,7 @@ function readDecimal(
     count <= 15 && decimals < POWERS.length
       ? digits / POWERS[decimals]!
       : Number(point === 44 ? text.slice(first, last).replace(",", ".") : text.slice(first, last));
+  if (!(value < LARGEST_NUMBER)) return -1;
   out[row] = sign === 45 ? -value : value;
   return at;
 }

@@ -138,6 +138,7 @@ describe("what is refused, and where", () => {
     ["time_s,x_g,y_g,z_g\n0,0,0,1\n0.01,0,0,one\n0.02,0,,1", ["motion-bad-number"]],
     // Beyond what can be counted with: found by mutation, it gave infinite times.
     ["time_s,x_g,y_g,z_g\n0,0,0,1\n11e308,0,0,1\n0.02,0,0,1", ["motion-bad-number"]],
+    [`time_s,x_g,y_g,z_g\n0,0,0,1\n${"3".repeat(400)},0,0,1\n0.02,0,0,1`, ["motion-bad-number"]],
     ["time_s,x_g,y_g,z_g\n0,0,0,1\n0.01,0,-1e200,1\n0.02,0,0,1", ["motion-bad-number"]],
     ["time_s,x_g,y_g,z_g\n0.03,0,0,1\n0.02,0,0,1\n0.01,0,0,1\n0.02,0,0,1", ["motion-time-order"]],
     ['time_s,x_g,y_g,z_g\n0,0,0,"1\n0.01,0,0,1', ["csv-quotes"]],
