@@ -147,9 +147,14 @@ describe("a coach's story", { timeout: 120_000 }, () => {
       .waitFor({ timeout: 30_000 });
   });
 
-  test("confirms the week's decision", async () => {
+  test("confirms the week's decision, undoes it and confirms it again", async () => {
     await open("This week");
     const confirm = page.getByRole("button", { name: /^Confirm .* for Ada Invented$/ });
+    await confirm.click();
+    await line("Ada Invented").getByText("Confirmed").waitFor();
+    // The only Undo on the screen is the latest change's: earlier ones have given theirs up.
+    await page.getByRole("button", { name: "Undo", exact: true }).click();
+    await page.getByText("Undone.").waitFor();
     await confirm.click();
     await line("Ada Invented").getByText("Confirmed").waitFor();
   });

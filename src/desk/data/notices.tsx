@@ -1,13 +1,6 @@
 // Short messages at the foot of the screen: what was done, and the way back.
 import { createContext, type ReactNode, useCallback, useContext, useMemo, useRef, useState } from "react";
-
-export interface Notice {
-  readonly key: number;
-  readonly text: string;
-  readonly undo?: () => void;
-  /** A failure stays until it is dismissed. */
-  readonly failed?: boolean;
-}
+import { type Notice, withNotice } from "./notice-queue.ts";
 
 export interface Notices {
   readonly items: readonly Notice[];
@@ -18,7 +11,6 @@ export interface Notices {
 
 const NoticesContext = createContext<Notices | undefined>(undefined);
 
-const SHOWN = 3;
 /** Long enough to read and to reach the button; WCAG 2.2.1 is met because the history page can undo later too. */
 const LASTS_MS = 12_000;
 
@@ -30,7 +22,7 @@ export function NoticesProvider({ children }: { readonly children: ReactNode }) 
     (notice: Omit<Notice, "key">) => {
       const key = nextKey.current;
       nextKey.current += 1;
-      setItems((all) => [...all.slice(1 - SHOWN), { ...notice, key }]);
+      setItems((all) => withNotice(all, { ...notice, key }));
       if (notice.failed !== true) setTimeout(() => dismiss(key), LASTS_MS);
     },
     [dismiss],
