@@ -1,7 +1,13 @@
 import { defineConfig } from "vitest/config";
 
+const browser = ["e2e/**/*.test.ts"];
 /** Tests that watch a clock or kill processes have the machine to themselves, one file after the other, after all others. */
-const alone = ["e2e/**/*.test.ts", "src/server/durability.test.ts", "src/server/several-processes.test.ts"];
+const alone = [
+  "e2e/pocket-beat.test.ts",
+  "e2e/pocket-motion.test.ts",
+  "src/server/durability.test.ts",
+  "src/server/several-processes.test.ts",
+];
 
 export default defineConfig({
   test: {
@@ -13,11 +19,23 @@ export default defineConfig({
         test: {
           name: "together",
           include: ["src/**/*.test.ts", "src/**/*.test.tsx", "tests/**/*.test.ts"],
-          exclude: alone,
+          exclude: [...browser, ...alone],
           testTimeout: 60_000,
           hookTimeout: 60_000,
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "browser",
+          include: browser,
+          exclude: alone,
+          testTimeout: 60_000,
+          hookTimeout: 120_000,
+          maxWorkers: 2,
+          sequence: { groupOrder: 2 },
         },
       },
       {
@@ -31,7 +49,7 @@ export default defineConfig({
           retry: 1,
           fileParallelism: false,
           maxWorkers: 1,
-          sequence: { groupOrder: 2 },
+          sequence: { groupOrder: 3 },
         },
       },
     ],

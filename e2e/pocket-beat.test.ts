@@ -9,7 +9,7 @@ import { setUpCoach } from "./support/coach.ts";
 import { makeDataDir, removeDataDir, type RunningServer, startServer } from "./support/server.ts";
 
 const LONG = process.env["SPONDEE_LONG"] === "1";
-const LISTEN_S = LONG ? 600 : 60;
+const LISTEN_S = LONG ? 600 : 20;
 const SLOWER = 6;
 const RATE_SPM = 161.5;
 

@@ -4,9 +4,9 @@ import { claimJob, finishJob, type JobRow, returnJob } from "../../store/index.t
 import { freshSecret, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 
-/** A claim lasts this long unless it is renewed: after a kill the job is free again a minute later. */
-const CLAIM_MS = 60_000;
-const RENEW_MS = 20_000;
+/** A claim lasts this long unless it is renewed: so soon after a kill is the job free again for another process. */
+const CLAIM_MS = 15_000;
+const RENEW_MS = 5000;
 const MAX_ATTEMPTS = 25;
 const RETRY_MS = 30_000;
 
