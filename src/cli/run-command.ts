@@ -1,6 +1,6 @@
 // One call from words to exit code: 0 fine, 1 the program's own fault, 2 wrong usage, 3 unreadable or unsuitable input.
 import { parseArgs } from "node:util";
-import { describeProblem } from "../engine/quantities/problem.ts";
+import { describeProblems } from "../engine/quantities/problem.ts";
 import {
   type Command,
   InputError,
@@ -114,7 +114,7 @@ function report(command: Command, error: unknown, outside: Outside): number {
     return 2;
   }
   if (error instanceof InputError) {
-    for (const problem of error.problems) outside.say(`spondee ${command.name}: ${describeProblem(problem)}`);
+    for (const line of describeProblems(error.problems)) outside.say(`spondee ${command.name}: ${line}`);
     return 3;
   }
   if (error instanceof RefusedError) {

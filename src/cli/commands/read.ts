@@ -1,7 +1,7 @@
 // spondee read: what recordings hold.
 import type { Analysis, Summary } from "../../engine/analysis/analysis.ts";
 import { formatMinutesSeconds, paceSPerKm } from "../../engine/quantities/units.ts";
-import { describeProblem, type Problem } from "../../engine/quantities/problem.ts";
+import { describeProblems, type Problem } from "../../engine/quantities/problem.ts";
 import { type Command, InputError, UsageError } from "../command.ts";
 import { readAnalysis, recordingOptions, recordingOptionsOf } from "../recording-files.ts";
 import { rounded, warningLines } from "../text.ts";
@@ -32,7 +32,7 @@ export const readCommand: Command = {
     }
     if (files.length === 0) throw new InputError(problems);
     // The others are still told; the exit code says that one was not read.
-    for (const problem of problems) outside.say(`spondee read: ${describeProblem(problem)}`);
+    for (const line of describeProblems(problems)) outside.say(`spondee read: ${line}`);
     return { json: { files }, text: texts.join("\n\n"), exitCode: problems.length > 0 ? 3 : 0 };
   },
 };

@@ -1,14 +1,13 @@
 // A failed call as sentences a coach can act on.
 import { ApiError } from "../../api/index.ts";
-import { describeProblem } from "../../engine/quantities/problem.ts";
-import type { Problem } from "../../engine/quantities/problem.ts";
+import { describeProblems, type Problem } from "../../engine/quantities/problem.ts";
 import { commonWords } from "../strings/common.ts";
 
 export function sentencesOf(error: unknown): readonly string[] {
   if (!(error instanceof ApiError)) return [commonWords.unexpected];
   const { problem } = error;
   if (problem.code === "offline") return [commonWords.offline];
-  const lines = (problem.problems ?? []).map((one) => describeProblem(one as Problem));
+  const lines = describeProblems((problem.problems ?? []) as readonly Problem[]);
   if (lines.length > 0) return lines;
   const id = problem.status >= 500 && problem.instance !== undefined ? ` (${problem.instance})` : "";
   return [`${problem.detail ?? problem.title}${id}`];

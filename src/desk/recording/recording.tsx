@@ -1,7 +1,7 @@
 // One recording: its numbers, its traces, the coach's labels on it, and why parts of it were not used.
 import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
-import { describeProblem } from "../../engine/quantities/problem.ts";
+import { describeProblems } from "../../engine/quantities/problem.ts";
 import { formatMinutesSeconds } from "../../engine/quantities/units.ts";
 import type { Format } from "../../ui/words/format.ts";
 import { useParams } from "@tanstack/react-router";
@@ -70,7 +70,7 @@ export function RecordingPage() {
 }
 
 function Notes({ recording }: { readonly recording: RecordingDetail["recording"] }) {
-  const problems = recording.problems.map((one) => describeProblem(one));
+  const problems = describeProblems(recording.problems);
   const warnings = recording.warnings.map((one) => one.message);
   return (
     <>

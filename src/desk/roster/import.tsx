@@ -3,7 +3,7 @@ import { useNavigate } from "@tanstack/react-router";
 import { useState } from "react";
 import { DropZone, FileTrigger, Button as AriaButton, isFileDropItem } from "react-aria-components";
 import type { CallInput, RosterPreview } from "../../api/index.ts";
-import { describeProblem } from "../../engine/quantities/problem.ts";
+import { describeProblem, describeProblems } from "../../engine/quantities/problem.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { TextArea } from "../../ui/controls/field.tsx";
 import { ProblemList } from "../controls/problem-list.tsx";
@@ -146,7 +146,7 @@ export function RosterImport() {
               ))}
             </tbody>
           </table>
-          {[...found.problems.map((one) => describeProblem(one)), ...found.warnings.map((one) => one.message)].map(
+          {[...describeProblems(found.problems), ...found.warnings.map((one) => one.message)].map(
             (sentence) => (
               <p key={sentence} className="notice">
                 {sentence}

@@ -3,7 +3,7 @@ import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useState } from "react";
 import { Button as AriaButton, DropZone, FileTrigger, isFileDropItem } from "react-aria-components";
-import { describeProblem } from "../../engine/quantities/problem.ts";
+import { describeProblems } from "../../engine/quantities/problem.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { Choice } from "../../ui/controls/choice.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
@@ -157,7 +157,7 @@ function UploadLine({ upload, onRetry }: { readonly upload: Upload; readonly onR
     duplicate: words.duplicate,
     failed: words.failed,
   }[upload.state];
-  const problems = upload.recording?.problems.map((one) => describeProblem(one)) ?? [];
+  const problems = describeProblems(upload.recording?.problems ?? []);
   const unreadable = upload.recording?.state === "unreadable";
   const shape = { waiting: "·", sending: "↑", stored: unreadable ? "!" : "✓", duplicate: "=", failed: "!" }[
     upload.state

@@ -51,3 +51,23 @@ export function describeProblem(problem: Problem): string {
   ].filter((part) => part !== undefined);
   return `${place.join(", ")}${place.length > 0 ? ": " : ""}expected ${problem.expected}, got ${problem.got}. ${problem.remedy}`;
 }
+
+/** Alike: the same thing wrong at another line or row of the same file. */
+function kindOf({ code, where }: Problem): string {
+  return JSON.stringify([code, where.file, where.column, where.field]);
+}
+
+const ALIKE_TOLD = 3;
+
+/** The sentences for several problems, in order; of many that are alike the first three, and how many were left out. */
+export function describeProblems(problems: readonly Problem[]): readonly string[] {
+  const kinds = new Map<string, Problem[]>();
+  for (const problem of problems) kinds.set(kindOf(problem), [...(kinds.get(kindOf(problem)) ?? []), problem]);
+  return [...kinds.values()].flatMap((alike) => {
+    const told = alike.length <= ALIKE_TOLD + 1 ? alike : alike.slice(0, ALIKE_TOLD);
+    const left = alike.length - told.length;
+    const { file } = alike[0]!.where;
+    const more = `${file === undefined ? "" : `${file}: `}and at least ${left} more like these.`;
+    return [...told.map(describeProblem), ...(left > 0 ? [more] : [])];
+  });
+}
