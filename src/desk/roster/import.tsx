@@ -146,13 +146,11 @@ export function RosterImport() {
               ))}
             </tbody>
           </table>
-          {[...describeProblems(found.problems), ...found.warnings.map((one) => one.message)].map(
-            (sentence) => (
-              <p key={sentence} className="notice">
-                {sentence}
-              </p>
-            ),
-          )}
+          {[...describeProblems(found.problems), ...found.warnings.map((one) => one.message)].map((sentence) => (
+            <p key={sentence} className="notice">
+              {sentence}
+            </p>
+          ))}
           <h2 className="section-head">{importWords.rows}</h2>
           <table className="table">
             <thead>
