@@ -16,7 +16,14 @@ export interface EntryGridProps {
 
 export function EntryGrid({ runners, handle, format }: EntryGridProps) {
   const list = useRef<HTMLUListElement>(null);
-  const waiting = new Set(useOutbox().waiting.map((write) => write.id));
+  const outbox = useOutbox();
+  const waiting = new Set(outbox.waiting.map((write) => write.id));
+  const refused = new Set(outbox.refused.map(({ write }) => write.id));
+  const whereIs = (entry: Entry): Whereabouts => {
+    if (waiting.has(entry.id)) return "kept";
+    if (refused.has(entry.id)) return "refused";
+    return handle.isGiven(entry) ? "sent" : "typing";
+  };
   const { rounds } = handle.sheet;
   const { setup, entries: round } = currentRound(handle.sheet);
   const done = runners.filter((runner) => judge(round[runner.id] ?? BLANK, setup).kind === "fine").length;
@@ -26,6 +33,11 @@ export function EntryGrid({ runners, handle, format }: EntryGridProps) {
     const next = inputs[inputs.indexOf(from) + by];
     next?.focus();
     next?.select();
+  };
+  // The question goes with its answer, and the focus must not go with it.
+  const goOn = (): void => {
+    const inputs = [...(list.current?.querySelectorAll<HTMLInputElement>("input[data-count]") ?? [])];
+    (inputs.find((input) => input.value === "") ?? inputs.at(-1))?.focus();
   };
   const onKey = (event: KeyboardEvent<HTMLInputElement>): void => {
     if (event.key === "Enter" || event.key === "ArrowDown") {
@@ -53,14 +65,17 @@ export function EntryGrid({ runners, handle, format }: EntryGridProps) {
             setup={setup}
             handle={handle}
             format={format}
-            waiting={waiting.has(round[runner.id]?.id ?? "")}
+            where={whereIs(round[runner.id] ?? BLANK)}
             onKey={onKey}
+            onAnswered={goOn}
           />
         ))}
       </ul>
     </section>
   );
 }
+
+type Whereabouts = "typing" | "kept" | "sent" | "refused";
 
 const BLANK: Entry = { id: "", text: "", lapText: "", confirmed: false, measuredAt: "" };
 
@@ -81,11 +96,12 @@ interface EntryRowProps {
   readonly setup: CountSetup;
   readonly handle: SheetHandle;
   readonly format: Format;
-  readonly waiting: boolean;
+  readonly where: Whereabouts;
   readonly onKey: (event: KeyboardEvent<HTMLInputElement>) => void;
+  readonly onAnswered: () => void;
 }
 
-function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKey }: EntryRowProps) {
+function EntryRow({ runner, entry, earlier, setup, handle, format, where, onKey, onAnswered }: EntryRowProps) {
   const judged = judge(entry, setup);
   const before = earlier.at(-1);
   const against = before && judge(before.entry, before.setup);
@@ -134,9 +150,9 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
         {judged.kind === "fine" && !disputed && (
           <>
             {entryWords.rate(format.rateValue(judged.rate.estimate), format.rateValue(judged.rate.standardError, 1))}{" "}
-            {waiting ? (
-              <span className="muted">↑ {entryWords.kept}</span>
-            ) : (
+            {where === "kept" && <span className="muted">↑ {entryWords.kept}</span>}
+            {where === "refused" && <span>! {entryWords.refused}</span>}
+            {where === "sent" && (
               <span className="muted">
                 <span aria-hidden="true">✓</span>
                 <span className="visually-hidden">{entryWords.sent}</span>
@@ -144,7 +160,14 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
             )}
           </>
         )}
-        <Question judged={judged} runnerId={runner.id} handle={handle} />
+        <Question
+          judged={judged}
+          onAnswer={(answer) => {
+            handle.answer(runner.id, answer);
+            onAnswered();
+          }}
+          notNumber={setup.way === "contacts-in-time" ? entryWords.asked.notNumber : entryWords.asked.notTime}
+        />
         {disputed && entryWords.asked.disagree(before?.entry.text ?? "", entry.text)}
         {lapBad && entryWords.lapNotTime}
       </span>
@@ -154,12 +177,12 @@ function EntryRow({ runner, entry, earlier, setup, handle, format, waiting, onKe
 
 function Question({
   judged,
-  runnerId,
-  handle,
+  onAnswer,
+  notNumber,
 }: {
   readonly judged: Judgement;
-  readonly runnerId: string;
-  readonly handle: SheetHandle;
+  readonly onAnswer: (answer: Parameters<SheetHandle["answer"]>[1]) => void;
+  readonly notNumber: string;
 }) {
   const asked = entryWords.asked;
   switch (judged.kind) {
@@ -167,7 +190,7 @@ function Question({
     case "fine":
       return null;
     case "not-a-number":
-      return currentRound(handle.sheet).setup.way === "contacts-in-time" ? asked.notNumber : asked.notTime;
+      return notNumber;
     case "impossible":
       return judged.message;
     case "other-feet": {
@@ -179,10 +202,10 @@ function Question({
             likely === "both" ? clockWords.bothFeet : clockWords.oneFoot,
           )}
           <span className="row">
-            <Button onClick={() => handle.answer(runnerId, { feet: likely })}>
+            <Button onClick={() => onAnswer({ feet: likely })}>
               {likely === "both" ? asked.itWasBoth : asked.itWasOne}
             </Button>
-            <Button onClick={() => handle.answer(runnerId, { confirmed: true })}>{asked.keepIt}</Button>
+            <Button onClick={() => onAnswer({ confirmed: true })}>{asked.keepIt}</Button>
           </span>
         </span>
       );
@@ -191,7 +214,7 @@ function Question({
       return (
         <span className="entry-question" role="alert">
           {asked.implausible(String(Math.round(judged.contactsPerMinute)), String(judged.low), String(judged.high))}
-          <Button onClick={() => handle.answer(runnerId, { confirmed: true })}>{asked.keepIt}</Button>
+          <Button onClick={() => onAnswer({ confirmed: true })}>{asked.keepIt}</Button>
         </span>
       );
   }

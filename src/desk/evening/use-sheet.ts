@@ -24,16 +24,22 @@ function readKept(groupId: string, on: string): Sheet {
   return emptySheet();
 }
 
-/** What the outbox was given of a kept sheet, so that a cleared entry is taken back after a reload too. */
-function sentOf(sheet: Sheet): Map<string, string> {
-  return new Map(
-    sheet.rounds.flatMap((round) =>
-      Object.values(round.entries).flatMap((entry): (readonly [string, string])[] => {
-        const count = toCountInput(entry, round.setup);
-        return count === undefined ? [] : [[entry.id, JSON.stringify(count)]];
-      }),
-    ),
-  );
+/** What the outbox was given, by entry: so that a reload neither forgets what was still being typed nor sends all again. */
+function readGiven(groupId: string, on: string): Map<string, string> {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(`${keyOf(groupId, on)} given`) ?? "{}");
+    return new Map(Object.entries(kept as Record<string, string>));
+  } catch {
+    return new Map();
+  }
+}
+
+function keepGiven(groupId: string, on: string, given: ReadonlyMap<string, string>): void {
+  try {
+    localStorage.setItem(`${keyOf(groupId, on)} given`, JSON.stringify(Object.fromEntries(given)));
+  } catch {
+    // Without it a reload sends the entries once more; they are stored once.
+  }
 }
 
 export interface SheetHandle {
@@ -45,6 +51,8 @@ export interface SheetHandle {
   readonly nextRound: () => void;
   /** Types and keeps in one go: a stopwatch tap. */
   readonly capture: (runnerId: string, text: string) => void;
+  /** Was this entry, as it stands in the current round, handed to the outbox? Not while it is being typed. */
+  readonly isGiven: (entry: Entry) => boolean;
   /** Sends one runner's entry as it stands; called when the coach moves on. */
   readonly keep: (runnerId: string) => void;
 }
@@ -58,20 +66,29 @@ export function useSheet(groupId: string, on: string): SheetHandle {
       // Storage is full or forbidden; entries still go to the outbox one by one.
     }
   }, [groupId, on, sheet]);
-  const [sent] = useState(() => sentOf(sheet));
+  const [given] = useState(() => readGiven(groupId, on));
   const { setup, entries } = currentRound(sheet);
-  const keepEntry = (runnerId: string, entry: Entry | undefined): void => {
+  const keepEntry = (runnerId: string, entry: Entry | undefined, setup: CountSetup): void => {
     if (!entry) return;
     const count = toCountInput(entry, setup);
     const content = JSON.stringify(count ?? null);
-    const before = sent.get(entry.id);
+    const before = given.get(entry.id);
     if (before === content) return;
-    sent.set(entry.id, content);
     // Nothing was sent of an entry that only has its lap time yet, so there is nothing to take back.
     if (count === undefined && before === undefined) return;
-    if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count });
-    else if (judge(entry, setup).kind === "empty") void removeCount(runnerId, entry.id);
+    const noted = (): void => {
+      given.set(entry.id, content);
+      keepGiven(groupId, on, given);
+    };
+    if (count) void post(entry.id, "count", { params: { runnerId, countId: entry.id }, body: count }).then(noted);
+    else if (judge(entry, setup).kind === "empty") void removeCount(runnerId, entry.id).then(noted);
   };
+  // What was typed when the page went away, without leaving its field.
+  useEffect(() => {
+    for (const round of sheet.rounds)
+      for (const [runnerId, entry] of Object.entries(round.entries)) keepEntry(runnerId, entry, round.setup);
+    // oxlint-disable-next-line react-hooks/exhaustive-deps -- once, for the sheet as it was found
+  }, []);
   return {
     sheet,
     setUp: (setup) => act({ kind: "setup", setup }),
@@ -80,15 +97,17 @@ export function useSheet(groupId: string, on: string): SheetHandle {
     answer: (runnerId, answer) => {
       act({ kind: "answer", runnerId, ...answer });
       const old = entries[runnerId];
-      if (old) keepEntry(runnerId, { ...old, ...answer });
+      if (old) keepEntry(runnerId, { ...old, ...answer }, setup);
     },
     capture: (runnerId, text) => {
       const id = makeId();
       const at = nowInstant();
       act({ kind: "type", runnerId, text, id, at });
-      keepEntry(runnerId, currentRound(changeSheet(sheet, { kind: "type", runnerId, text, id, at })).entries[runnerId]);
+      const { entries: after } = currentRound(changeSheet(sheet, { kind: "type", runnerId, text, id, at }));
+      keepEntry(runnerId, after[runnerId], setup);
     },
     nextRound: () => act({ kind: "next-round" }),
-    keep: (runnerId) => keepEntry(runnerId, entries[runnerId]),
+    isGiven: (entry) => given.get(entry.id) === JSON.stringify(toCountInput(entry, setup) ?? null),
+    keep: (runnerId) => keepEntry(runnerId, entries[runnerId], setup),
   };
 }

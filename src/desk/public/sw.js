@@ -26,6 +26,20 @@ self.addEventListener("activate", (event) => {
   );
 });
 
+self.addEventListener("message", (event) => {
+  const { keep } = event.data ?? {};
+  if (!Array.isArray(keep)) return;
+  const wanted = keep.map((one) => new URL(one)).filter((one) => one.origin === location.origin);
+  event.waitUntil(
+    Promise.allSettled(
+      wanted.map((one) => {
+        if (one.pathname.startsWith("/assets/")) return keptElseFresh(new Request(one));
+        return isKeptAnswer(one) ? freshElseKept(new Request(one), ANSWERS) : undefined;
+      }),
+    ),
+  );
+});
+
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const address = new URL(request.url);
@@ -36,7 +50,7 @@ self.addEventListener("fetch", (event) => {
   }
   if (request.method !== "GET") return;
   if (address.pathname.startsWith("/api/")) {
-    if (KEPT_ANSWERS.some((pattern) => pattern.test(address.pathname))) event.respondWith(freshElseKept(request, ANSWERS));
+    if (isKeptAnswer(address)) event.respondWith(freshElseKept(request, ANSWERS));
     return;
   }
   // The runner's phone page has a keeper of its own.
@@ -50,17 +64,23 @@ self.addEventListener("fetch", (event) => {
   else event.respondWith(freshElseKept(request, SHELL));
 });
 
+function isKeptAnswer(address) {
+  return KEPT_ANSWERS.some((pattern) => pattern.test(address.pathname));
+}
+
+/** A network that is there but carries nothing must not hold up the evening longer than this. */
+const PATIENCE_MS = 8000;
+
 async function freshElseKept(request, name, as) {
   const cache = await caches.open(name);
-  try {
-    const answer = await fetch(request);
+  const kept = await cache.match(as ?? request);
+  const fresh = fetch(request).then(async (answer) => {
     if (answer.ok) await cache.put(as ?? request, answer.clone());
     return answer;
-  } catch (error) {
-    const kept = await cache.match(as ?? request);
-    if (kept) return kept;
-    throw error;
-  }
+  });
+  if (!kept) return fresh;
+  const patience = new Promise((resolve) => setTimeout(() => resolve(kept), PATIENCE_MS));
+  return Promise.race([fresh.catch(() => kept), patience]);
 }
 
 async function keptElseFresh(request) {

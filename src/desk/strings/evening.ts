@@ -64,6 +64,7 @@ export const entryWords = {
   purposeCheck: "a check",
   kept: "kept",
   sent: "sent",
+  refused: "not accepted, see the head of the page",
   again: "Count again",
   earlier: (text: string) => `before: ${text}`,
   asked: {
