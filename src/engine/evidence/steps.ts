@@ -36,7 +36,9 @@ export const walkingRateTypical = evidence({
 /**
  * Movement acceleration (root mean square over a few seconds, m/s²) as logarithmic mean and spread, where both feet look
  * alike to the sensor and where they do not (a limb). Physics sets the scale: with a flight phase the trunk feels about
- * one g of swing; walking never leaves the ground.
+ * one g of swing, whatever the rate; walking never leaves the ground, and the same way up and down at another rate takes an
+ * acceleration that goes with the square of the rate. Above the reference rate walking's is held level, so that a slow
+ * runner is not taken for a brisk walker.
  */
 export const movementStrength = evidence({
   id: "movement-strength",
@@ -45,11 +47,12 @@ export const movementStrength = evidence({
     runningUnlike: { typicalMps2: 15, logSpread: 0.5 },
     walkingAlike: { typicalMps2: 3.5, logSpread: 0.5 },
     walkingUnlike: { typicalMps2: 5, logSpread: 0.6 },
+    walkingReferenceSpm: 105,
     standing: { typicalMps2: 0.12, logSpread: 0.9 },
   },
   unit: "m/s²",
   kind: "ours",
-  note: "How strongly running, walking and standing shake a sensor. Wide on purpose: phones sit anywhere, some stop at 2 g.",
+  note: "How strongly running, walking (at the reference rate and above) and standing shake a sensor. Wide on purpose: phones sit anywhere, some stop at 2 g.",
 });
 
 export const stepsEvidence: readonly Evidence<unknown>[] = [

@@ -77,6 +77,12 @@ function warningsOf(recording: MotionRecording, skippedCount: number): readonly 
       code: "samples-clipped",
       message: `${(100 * clippedShare).toFixed(1)} % of the samples stop at one largest value: the sensor's range is too small for this placement. Step rates still hold.`,
     });
+  const constant = axesThatNeverMove(recording);
+  if (constant !== "")
+    warnings.push({
+      code: "axis-constant",
+      message: `The ${constant} axis holds one number throughout: the sensor or the export lost it. The others are used; a new recording is better.`,
+    });
   const spanS = n > 1 ? recording.timeS[n - 1]! - recording.timeS[0]! : 0;
   const rateHz = spanS > 0 ? (n - 1) / spanS : 0;
   if (n > 10 && rateHz < 20)
@@ -85,6 +91,13 @@ function warningsOf(recording: MotionRecording, skippedCount: number): readonly 
       message: `The recording has ${rateHz.toFixed(1)} samples a second; 20 is the least for steps, 50 or more is good.`,
     });
   return warnings;
+}
+
+/** The axes of a moving sensor that give one number throughout, in words; nothing when all do: that sensor is off or at rest. */
+function axesThatNeverMove({ accelXMps2, accelYMps2, accelZMps2 }: MotionRecording): string {
+  const axes = { x: accelXMps2, y: accelYMps2, z: accelZMps2 };
+  const constant = Object.entries(axes).flatMap(([name, axis]) => (axis.every((a) => a === axis[0]) ? [name] : []));
+  return constant.length === 3 ? "" : constant.join(" and ");
 }
 
 /** Share of the samples that sit at the largest value of their axis, when that value is met again and again. */

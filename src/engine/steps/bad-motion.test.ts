@@ -115,7 +115,7 @@ describe("dead and broken sensors", () => {
   });
   test("10 Hz is told to be too slow", () => {
     const codes = analyseMotion(recordingOf(20, 10, (t) => [0, 0, 9.8 + Math.sin(t)])).warnings.map((w) => w.code);
-    expect(codes).toEqual(["low-sample-rate"]);
+    expect(codes).toContain("low-sample-rate");
   });
   test("a sensor that stops at 2 g is told, and the rate stands", () => {
     const made = makeSyntheticMotion({

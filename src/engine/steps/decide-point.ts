@@ -1,6 +1,6 @@
 // From the scores of all states at one moment to an answer, or to the reason why there is none.
 import { OTHER_STATE, rateOfState, RUN_COUNT, STANDING_STATE } from "./movement-states.ts";
-import { type NoRateReason, type RatePoint } from "./rate-track.ts";
+import { type FeatureContent, type NoRateReason, type RatePoint } from "./rate-track.ts";
 import { type MovementState } from "../recordings/window.ts";
 import { pointQuality } from "./point-quality.ts";
 
@@ -12,6 +12,7 @@ export interface WindowFacts {
   readonly windowS: number;
   /** Of the first group, in its unit. */
   readonly rms: number;
+  readonly content: FeatureContent;
 }
 
 /** A rival further off than this share of the rate is another rate, not the same one drifting. */
@@ -45,7 +46,7 @@ export function decidePoint(
   for (let s = 1; s < scores.length; s += 1) if (scores[s]! > scores[best]!) best = s;
   if (best === OTHER_STATE) return none("unknown", "no-rhythm");
   if (best === STANDING_STATE) return none("standing", "standing");
-  const { rateSpm, curvature } = refine(evidence, best);
+  const { rateSpm, curvature, peakEvidence } = refine(evidence, best);
   const nearSpm = SAME_RATE_SHARE * rateSpm;
   const rival = Math.max(
     bestOutside(scores, 0, RUN_COUNT, rateSpm - nearSpm, rateSpm + nearSpm),
@@ -55,10 +56,14 @@ export function decidePoint(
   if (scores[best]! - rival < LEAST_MARGIN) return none("unknown", "two-rates-fit");
   const state = best < RUN_COUNT ? "running" : "walking";
   const explainedShare = explainedShareAt(rateSpm);
+  // Sound settles which feet it hears by itself, before and after (sound-rhythm.ts, sound-feet.ts).
+  const octaveMargin =
+    facts.content === "acceleration" ? peakEvidence - bestOctave(evidence, rateSpm) : Number.POSITIVE_INFINITY;
+  if (octaveMargin < LEAST_MARGIN) return none("unknown", "two-rates-fit");
   return {
     timeS: facts.timeS,
     stepRateSpm: rateSpm,
-    quality: pointQuality({ state, explainedShare, marginNats: margin, curvature }),
+    quality: pointQuality({ state, explainedShare, marginNats: margin, octaveMarginNats: octaveMargin, curvature }),
     state,
   };
 }
@@ -73,22 +78,55 @@ function bestOutside(scores: Float64Array, from: number, to: number, lowSpm: num
   return best;
 }
 
+/**
+ * The best evidence of this window for half or twice the rate, of either gait. It is weighed window by window: what speaks
+ * for the wrong octave (the body, the placement) is the same in all of them, and a long path that repeats it is no surer.
+ */
+function bestOctave(evidence: Float64Array, rateSpm: number): number {
+  let rival = Number.NEGATIVE_INFINITY;
+  for (const octave of [rateSpm / 2, 2 * rateSpm]) {
+    const nearSpm = SAME_RATE_SHARE * octave;
+    rival = Math.max(
+      rival,
+      bestInside(evidence, 0, RUN_COUNT, octave - nearSpm, octave + nearSpm),
+      bestInside(evidence, RUN_COUNT, STANDING_STATE, octave - nearSpm, octave + nearSpm),
+    );
+  }
+  return rival;
+}
+
+/** Best score among the states from `from` to `to` (exclusive, one kind of gait) whose rate is in [low, high]. */
+function bestInside(scores: Float64Array, from: number, to: number, lowSpm: number, highSpm: number): number {
+  const first = Math.max(from, from + Math.ceil(lowSpm) - rateOfState(from));
+  const last = Math.min(to - 1, from + Math.floor(highSpm) - rateOfState(from));
+  let best = Number.NEGATIVE_INFINITY;
+  for (let s = first; s <= last; s += 1) if (scores[s]! > best) best = scores[s]!;
+  return best;
+}
+
 /** How far from the path's state the window's own peak is looked for. */
 const PEAK_REACH_SPM = 5;
 
+interface Peak {
+  readonly rateSpm: number;
+  readonly curvature: number;
+  readonly peakEvidence: number;
+}
+
 /** The highest evidence near the state, and the top of the parabola there. */
-function refine(evidence: Float64Array, state: number): { readonly rateSpm: number; readonly curvature: number } {
+function refine(evidence: Float64Array, state: number): Peak {
   const low = state < RUN_COUNT ? 0 : RUN_COUNT;
   const high = (state < RUN_COUNT ? RUN_COUNT : STANDING_STATE) - 1;
   let peak = state;
   for (let s = Math.max(low, state - PEAK_REACH_SPM); s <= Math.min(high, state + PEAK_REACH_SPM); s += 1)
     if (evidence[s]! > evidence[peak]!) peak = s;
-  if (peak === low || peak === high) return { rateSpm: rateOfState(peak), curvature: 0 };
+  const peakEvidence = evidence[peak]!;
+  if (peak === low || peak === high) return { rateSpm: rateOfState(peak), curvature: 0, peakEvidence };
   const left = evidence[peak - 1]!;
   const right = evidence[peak + 1]!;
   const curvature = 2 * evidence[peak]! - left - right;
   const shift = curvature > 1e-9 ? (right - left) / (2 * curvature) : 0;
-  return { rateSpm: rateOfState(peak) + Math.max(-0.5, Math.min(0.5, shift)), curvature };
+  return { rateSpm: rateOfState(peak) + Math.max(-0.5, Math.min(0.5, shift)), curvature, peakEvidence };
 }
 
 /**

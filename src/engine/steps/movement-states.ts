@@ -31,57 +31,77 @@ const LEAST_LOW_SHARE = 0.03;
 /** Strength that "something else" has as likely as not, flat over everything. */
 const OTHER_LOG = -2.2;
 
+/** Logarithm of each rate of the grid over the one at which walking's strength is given; 0 above it. */
+const RATE_LOGS = Float64Array.from({ length: RATE_GRID.highSpm - RATE_GRID.lowSpm + 1 }, (_, g) =>
+  Math.min(0, Math.log((RATE_GRID.lowSpm + g) / movementStrength.value.walkingReferenceSpm)),
+);
+
+interface Strength {
+  readonly typicalMps2: number;
+  readonly logSpread: number;
+}
+
+interface Gait {
+  /** First state and number of states. */
+  readonly at: number;
+  readonly count: number;
+  readonly lowSpm: number;
+  readonly typical: { readonly meanSpm: number; readonly spreadSpm: number };
+  readonly alike: Strength;
+  readonly unlike: Strength;
+  /** Strength goes with this power of the rate, up to the reference rate. */
+  readonly growth: number;
+}
+
+const RUNNING: Gait = {
+  at: 0,
+  count: RUN_COUNT,
+  lowSpm: RUN_LOW,
+  typical: runningRateTypical.value,
+  alike: movementStrength.value.runningAlike,
+  unlike: movementStrength.value.runningUnlike,
+  growth: 0,
+};
+const WALKING: Gait = {
+  at: RUN_COUNT,
+  count: WALK_COUNT,
+  lowSpm: WALK_LOW,
+  typical: walkingRateTypical.value,
+  alike: movementStrength.value.walkingAlike,
+  unlike: movementStrength.value.walkingUnlike,
+  growth: 2,
+};
+
 /** Log-evidence of one window for every state, into `out` (STATE_COUNT values). `rmsMps2` counts only for acceleration. */
 export function weighStates(fit: CombFit, rmsMps2: number, content: FeatureContent, out: Float64Array): void {
-  const known = content === "acceleration" ? Math.log(Math.max(rmsMps2, 1e-3)) : undefined;
-  const s = movementStrength.value;
-  const run = runningRateTypical.value;
-  weighRates(fit, out, 0, RUN_COUNT, RUN_LOW, run, strength(known, s.runningAlike), strength(known, s.runningUnlike));
-  const walk = walkingRateTypical.value;
-  weighRates(
-    fit,
-    out,
-    RUN_COUNT,
-    WALK_COUNT,
-    WALK_LOW,
-    walk,
-    strength(known, s.walkingAlike),
-    strength(known, s.walkingUnlike),
-  );
-  if (known === undefined) out[STANDING_STATE] = -20;
-  else out[STANDING_STATE] = known < Math.log(s.standing.typicalMps2) ? 0 : strength(known, s.standing);
+  const logRms = content === "acceleration" ? Math.log(Math.max(rmsMps2, 1e-3)) : undefined;
+  weighRates(fit, out, RUNNING, logRms);
+  weighRates(fit, out, WALKING, logRms);
+  const { standing } = movementStrength.value;
+  const above = logRms === undefined ? 0 : (logRms - Math.log(standing.typicalMps2)) / standing.logSpread;
+  out[STANDING_STATE] = logRms === undefined ? -20 : above < 0 ? 0 : -0.5 * above * above;
   out[OTHER_STATE] = OTHER_LOG;
 }
 
-/** How well a strength of movement fits a kind of it; nothing where strength means nothing. */
-function strength(
-  logRms: number | undefined,
-  kind: { readonly typicalMps2: number; readonly logSpread: number },
-): number {
-  if (logRms === undefined) return 0;
-  const z = (logRms - Math.log(kind.typicalMps2)) / kind.logSpread;
-  return -0.5 * z * z;
-}
-
-function weighRates(
-  fit: CombFit,
-  out: Float64Array,
-  at: number,
-  count: number,
-  lowSpm: number,
-  typical: { readonly meanSpm: number; readonly spreadSpm: number },
-  alikeStrength: number,
-  unlikeStrength: number,
-): void {
+function weighRates(fit: CombFit, out: Float64Array, gait: Gait, logRms: number | undefined): void {
   const { alike, unlike, lowShare } = fit;
+  const { at, count, lowSpm, growth } = gait;
   const first = lowSpm - RATE_GRID.lowSpm;
-  const { meanSpm } = typical;
-  const narrowness = 0.5 / typical.spreadSpm ** 2;
+  const { meanSpm } = gait.typical;
+  const narrowness = 0.5 / gait.typical.spreadSpm ** 2;
+  const strength = logRms ?? 0;
+  // Strength means nothing in sound.
+  const weight = logRms === undefined ? 0 : 0.5;
+  const alikeLog = Math.log(gait.alike.typicalMps2);
+  const unlikeLog = Math.log(gait.unlike.typicalMps2);
   for (let i = 0; i < count; i += 1) {
     const g = first + i;
+    const grown = strength - growth * RATE_LOGS[g]!;
+    const alikeOff = (grown - alikeLog) / gait.alike.logSpread;
+    const unlikeOff = (grown - unlikeLog) / gait.unlike.logSpread;
+    const a = alike[g]! - weight * alikeOff * alikeOff;
+    const b = unlike[g]! - weight * unlikeOff * unlikeOff;
     const off = lowSpm + i - meanSpm;
-    const a = alike[g]! + alikeStrength;
-    const b = unlike[g]! + unlikeStrength;
     const low = LOW_WEIGHT * Math.log(Math.max(lowShare[g]!, LEAST_LOW_SHARE));
     out[at + i] = (a > b ? a : b) + low - narrowness * off * off;
   }

@@ -92,6 +92,7 @@ export function createRateCore(options: RateCoreOptions): RateCore {
         measuredShare: measuredCount / length,
         windowS: length / featureRateHz,
         rms,
+        content,
       },
       evidence,
       fit,

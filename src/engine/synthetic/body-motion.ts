@@ -35,6 +35,9 @@ const LIMBS: Readonly<Record<Exclude<Placement, "ankle">, Limb>> = {
   wrist: { swingRad: 0.7, lengthM: 0.45, secondShare: 0.2, ownImpact: 0.3, otherImpact: 0.3 },
 };
 
+/** Step rate at which a body's own strength of walking is given. */
+const WALK_REFERENCE_SPM = 108;
+
 /** One invented body, drawn once for a recording: everything that differs between people. */
 function drawBody(random: Random) {
   const between = (low: number, high: number): number => low + (high - low) * random.next();
@@ -154,8 +157,12 @@ function moveTrunkAndLimb(
       out.y[s] = a * body.swayMps2 * Math.sin(stride + body.swayPhase);
     } else {
       const turn = 2 * Math.PI * u;
-      out.z[s] = a * body.walkMps2 * (Math.cos(turn - 0.6) + body.walkSecond * Math.cos(2 * turn + body.walkPhase));
-      out.x[s] = a * 0.7 * body.walkMps2 * Math.sin(turn + body.walkPhase);
+      // The body's way up and down is the same at every rate: acceleration goes with the rate squared.
+      const advance = s > 0 && level[s - 1]! > 0 ? p - phase[s - 1]! : 0;
+      const rateSpm = 60 * rateHz * (advance - 2 * Math.round(advance / 2)); // the phase starts anew every two steps
+      const walkMps2 = body.walkMps2 * (rateSpm / WALK_REFERENCE_SPM) ** 2;
+      out.z[s] = a * walkMps2 * (Math.cos(turn - 0.6) + body.walkSecond * Math.cos(2 * turn + body.walkPhase));
+      out.x[s] = a * 0.7 * walkMps2 * Math.sin(turn + body.walkPhase);
       out.y[s] = a * 0.4 * body.swayMps2 * Math.sin(stride + body.swayPhase);
     }
     const swing = a * (isRunning ? 1 : 0.55) * body.swingScale * limb.swingRad;
