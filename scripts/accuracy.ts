@@ -4,12 +4,14 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { motionInvented, motionOpenData } from "./accuracy/motion.ts";
+import { motionQuality } from "./accuracy/quality.ts";
 
 const FILE = path.resolve(import.meta.dirname, "../docs/accuracy.md");
 
 /** Sections by marker name. Each gives markdown without the markers, or undefined to keep what is there. */
 const SECTIONS: readonly (readonly [string, (folder: string | undefined) => string | undefined])[] = [
   ["motion", () => motionInvented()],
+  ["motion-quality", () => motionQuality()],
   ["motion-open-data", (folder) => (folder === undefined ? undefined : motionOpenData(folder))],
 ];
 
