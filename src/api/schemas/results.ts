@@ -14,6 +14,8 @@ const RunnerResult = Type.Object({
   afterRunCount: Type.Integer(),
   attendedCount: Type.Integer(),
   sessionsDone: Type.Integer(),
+  /** Days with a session up to today. */
+  sessionsPlanned: Type.Integer(),
   sentence: Type.String(),
 });
 

@@ -7,6 +7,7 @@ import { Button } from "../../ui/controls/button.tsx";
 import { CheckField } from "../../ui/controls/field.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { api } from "../data/client.ts";
+import { useNotices } from "../data/notices.tsx";
 import { groupsQuery } from "../data/queries.ts";
 import { useBrowserFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
@@ -111,9 +112,12 @@ function FirstVisit({ onMake }: { readonly onMake: () => void }) {
 
 function FirstTour({ groups }: { readonly groups: readonly Group[] }) {
   const demo = groups.find((group) => group.invented);
+  const notices = useNotices();
+  const bringBack = useSave({ save: () => api.call("POST /api/demo"), said: () => groupWords.demoBack });
   const remove = useSave({
     save: () => api.call("DELETE /api/demo"),
-    said: () => groupWords.demoRemoved,
+    // It is made anew, in some seconds: all there is to bring back of people who do not exist.
+    done: () => notices.say(groupWords.demoRemoved, () => bringBack.mutate(undefined)),
   });
   if (!demo) return null;
   return (

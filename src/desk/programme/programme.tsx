@@ -105,7 +105,7 @@ function Results({
   const head = { sorting, onSort: setSorting };
   return (
     <>
-      <p className="say">{data.sentence}</p>
+      <p className="say">{group ? said(group, data, format) : data.sentence}</p>
       <div className="row row-end no-print">
         <Choice<WhichEstimate>
           label={programmeWords.which}
@@ -160,7 +160,7 @@ function Results({
                 </td>
                 <td>{findingWords[row.finding] ?? row.finding}</td>
                 <td className="num wide-only">{programmeWords.runs(row.beforeRunCount, row.afterRunCount)}</td>
-                <td className="num">{row.sessionsDone}</td>
+                <td className="num">{programmeWords.sessions(row.sessionsDone, row.sessionsPlanned)}</td>
                 <td className="num wide-only">{row.attendedCount}</td>
               </tr>
             );
@@ -224,6 +224,23 @@ function Picture({
         />
       )}
     </Fitted>
+  );
+}
+
+/** In the group's own unit, as in the table below it. */
+function said(
+  group: Exclude<ProgrammeResult["groupChangeSpm"], { kind: unknown }>,
+  data: ProgrammeResult,
+  format: Format,
+): string {
+  const { estimate, interval95, sampleCount } = group;
+  const value = (spm: number): string => format.rateChangeValue(spm, 1);
+  return programmeWords.said(
+    sampleCount,
+    data.runners.length,
+    format.rateChange(estimate, 1),
+    value(interval95.low),
+    value(interval95.high),
   );
 }
 

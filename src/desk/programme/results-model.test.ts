@@ -20,6 +20,7 @@ const row = (name: string, own: number | null, sessionsDone = 5): ProgrammeResul
   afterRunCount: 2,
   attendedCount: 6,
   sessionsDone,
+  sessionsPlanned: 6,
   sentence: "",
 });
 const rows = [row("Bo", 2, 9), row("Ada", null, 1), row("Cleo", 7, 4)];

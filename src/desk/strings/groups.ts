@@ -16,6 +16,7 @@ export const groupWords = {
     "Its people do not exist and its numbers were made by a program, so you can press every button. Start with This week, open a runner, then try an evening.",
   removeDemo: "Remove the invented group",
   demoRemoved: "The invented group is gone.",
+  demoBack: "The invented group is back, as it was at first.",
   tour: [
     { to: "week", text: "This week: a decision for each runner, with its reason" },
     { to: "runners", text: "Runners: open one and see the before and after" },

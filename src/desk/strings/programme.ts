@@ -14,6 +14,9 @@ export const programmeWords = {
   runs: (before: number, after: number) => `${before} | ${after}`,
   runsTitle: "before | after",
   value: (change: string, low: string, high: string) => `${change} (${low} to ${high})`,
+  sessions: (done: number, planned: number) => (planned === 0 ? String(done) : `${done} of ${planned}`),
+  said: (counted: number, all: number, change: string, low: string, high: string) =>
+    `At the same speed the ${counted} runners with runs before and after (of ${all}) changed by ${change} on average, 95 % sure between ${low} and ${high}.`,
   shrunken: "Drawn towards the group",
   own: "From each one's own runs",
   which: "Estimates",

@@ -18,7 +18,14 @@ export function shownRows(
     target: (a, b) =>
       (a.targetSpm ?? Number.POSITIVE_INFINITY) - (b.targetSpm ?? Number.POSITIVE_INFINITY) || byName(a, b),
   };
-  return rows.filter((row) => matches(row, show)).toSorted(order[sort]);
+  // Pain stays on top, whatever the order.
+  return rows
+    .filter((row) => matches(row, show))
+    .toSorted((a, b) => Number(hurts(b)) - Number(hurts(a)) || order[sort](a, b));
+}
+
+function hurts(row: WeekRow): boolean {
+  return row.pain !== null && row.pain > 0;
 }
 
 function matches(row: WeekRow, show: WeekShow): boolean {
@@ -30,7 +37,7 @@ function matches(row: WeekRow, show: WeekShow): boolean {
     case "silent":
       return row.sentNothing;
     case "pain":
-      return row.pain !== null && row.pain > 0;
+      return hurts(row);
   }
 }
 

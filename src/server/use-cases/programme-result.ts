@@ -7,6 +7,7 @@ import type { RunnerState } from "../analysis/runner-state.ts";
 import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
+import { today } from "./dates.ts";
 import { json } from "./present.ts";
 import { writeCsv } from "./roster-csv.ts";
 import { evaluationInput, freshenGroup } from "./runner-state.ts";
@@ -20,6 +21,7 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
   const attended = await reader.attendedCounts(groupId);
   const done = await reader.doneCounts(groupId);
   const states = await reader.states(groupId);
+  const now = today(deps.clock, group.timeZone);
   const stateOf = (text: string | null | undefined): RunnerState | null =>
     text === null || text === undefined ? null : json<RunnerState>(text);
   const rows = (await reader.runners(groupId)).map((runner) => {
@@ -37,6 +39,7 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
       afterRunCount: sides?.after.runCount ?? 0,
       attendedCount: attended.get(runner.id) ?? 0,
       sessionsDone: done.get(runner.id) ?? 0,
+      sessionsPlanned: plan === null ? 0 : plannedUntil(plan, now),
     };
   });
   const pooled = await deps.analyst.programme(
@@ -60,6 +63,7 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
       afterRunCount: row.afterRunCount,
       attendedCount: row.attendedCount,
       sessionsDone: row.sessionsDone,
+      sessionsPlanned: row.sessionsPlanned,
       finding: comparison?.finding ?? "not-enough-evidence",
       ownChangeSpm: comparison === null ? null : asUncertain(comparison.matchedSpeedChangeSpm, row),
       shrunkenChangeSpm: pooled.shrunken[row.runnerId] ?? null,
@@ -69,8 +73,18 @@ export async function programmeResult(deps: Deps, groupId: string): Promise<Prog
     warnings:
       pooled.leftOut.length === 0
         ? []
-        : [`${pooled.leftOut.length} runners have no steady run to compare and are left out.`],
+        : [
+            pooled.leftOut.length === 1
+              ? "1 runner has no steady run to compare and is left out."
+              : `${pooled.leftOut.length} runners have no steady run to compare and are left out.`,
+          ],
   };
+}
+
+/** Days with a session up to and with this one: what there was to come to. */
+function plannedUntil(plan: Plan, day: string): number {
+  const dates = plan.stages.flatMap((stage) => stage.sessions.map((session) => session.date));
+  return new Set(dates.filter((date) => date <= day)).size;
 }
 
 function asUncertain(
@@ -108,6 +122,7 @@ export function resultsCsv(result: ProgrammeResult): string {
       "runs after",
       "evenings attended",
       "sessions done",
+      "sessions planned so far",
     ],
     result.runners.map((row) => [
       row.name,
@@ -121,6 +136,7 @@ export function resultsCsv(result: ProgrammeResult): string {
       row.afterRunCount,
       row.attendedCount,
       row.sessionsDone,
+      row.sessionsPlanned,
     ]),
   );
 }
