@@ -63,10 +63,15 @@ export function chooseRise(
     .filter((candidate) => candidate.spm - baselineSpm >= settings.smallestWorthwhileSpm)
     .sort((a, b) => a.spm - b.spm);
   const nearest = candidates[0] ?? usual;
+  // The coach's own goal is spoken of below.
+  const further = candidates
+    .slice(1)
+    .filter(({ spm }) => spm !== goal)
+    .map(({ spm, words }) => `${words} (${plain(spm)})`);
   const reasons: Reason[] = [
     reason(
       "T3",
-      `From ${plain(baselineSpm)} towards ${plain(nearest.spm)} spm: ${nearest.words}, the nearest of what may be aimed at.`,
+      `From ${plain(baselineSpm)} towards ${plain(nearest.spm)} spm: ${nearest.words}.${further.length > 0 ? ` The nearest aim is taken; further off: ${further.join(", ")}.` : ""}`,
       ...nearest.sources,
     ),
   ];
