@@ -244,6 +244,17 @@ describe.each(storeVariants)("every route on $name", (variant) => {
       query: { fileName: "mine.gpx" },
       file: gpx(9),
     });
+    const inParts = gpx(21);
+    const partly = server.id();
+    await phone("PUT /api/runner/recordings/:recordingId/parts/:startByte", {
+      params: { recordingId: partly, startByte: 0 },
+      file: inParts,
+    });
+    await phone("GET /api/runner/recordings/:recordingId/parts", { params: { recordingId: partly } });
+    await phone("POST /api/runner/recordings/:recordingId/join", {
+      params: { recordingId: partly },
+      query: { fileName: "parts.gpx" },
+    });
     await phone("PUT /api/runner/reports/:entryId", {
       params: { entryId: server.id() },
       body: { at, effortRating: 4 },

@@ -31,6 +31,7 @@ export {
 export { RecordingReader, type RecordingRow, type WindowsRow } from "./readers/recordings.ts";
 export { readRoster, type RosterRow } from "./readers/roster.ts";
 export { RunnerReader, type RunnerRow } from "./readers/runners.ts";
+export { UploadPartReader } from "./readers/upload-parts.ts";
 export { WeekReader } from "./readers/week.ts";
 export type { Database } from "./schema/database.ts";
 export { codeOf, isForeignKeyFailure, type Reading, type Writing } from "./transaction.ts";
@@ -38,3 +39,4 @@ export { AccountWriter } from "./writers/accounts.ts";
 export { eraseGroup, eraseRunner } from "./writers/erase.ts";
 export { markRunnersStale } from "./writers/mark-stale.ts";
 export { CHUNK_BYTES, RecordingWriter } from "./writers/recordings.ts";
+export { UploadPartWriter } from "./writers/upload-parts.ts";

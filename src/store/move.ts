@@ -22,6 +22,7 @@ const keys: Readonly<Record<TableName, readonly string[]>> = {
   footCount: ["id"],
   recording: ["id"],
   recordingChunk: ["recordingId", "chunkIndex"],
+  uploadPart: ["runnerId", "recordingId", "startByte"],
   analysis: ["recordingId"],
   proposalDecision: ["id"],
   plan: ["id"],
@@ -83,7 +84,7 @@ export async function countTables(store: Pick<Store, "db">): Promise<TableCounts
 }
 
 async function copyTable(source: Writing, target: Writing, table: TableName): Promise<number> {
-  const pageSize = table === "recordingChunk" || table === "analysis" ? 8 : 200;
+  const pageSize = table === "recordingChunk" || table === "uploadPart" || table === "analysis" ? 8 : 200;
   let copied = 0;
   for (;;) {
     let query = source.selectFrom(table).selectAll();

@@ -12,6 +12,10 @@ export const EveningParams = Type.Object({ groupId: Id, on: PlainDate });
 export const MemberParams = Type.Object({ groupId: Id, accountId: Id });
 export const AccountParams = Type.Object({ accountId: Id });
 export const OwnRecordingParams = Type.Object({ recordingId: Id });
+export const OwnPartParams = Type.Object({
+  recordingId: Id,
+  startByte: Type.Integer({ minimum: 0, description: "Where in the file this part begins." }),
+});
 export const OwnCountParams = Type.Object({ countId: Id });
 export const OwnEntryParams = Type.Object({ entryId: Id });
 

@@ -7,7 +7,7 @@ import { Deleted } from "../schemas/operations.ts";
 import * as page from "../schemas/runner-page.ts";
 import { BeatEvents, RunnerTrackQuery } from "../schemas/tracks.ts";
 import { defineRoutes } from "./contract.ts";
-import { Bytes, OwnCountParams, OwnEntryParams, OwnRecordingParams } from "./params.ts";
+import { Bytes, OwnCountParams, OwnEntryParams, OwnPartParams, OwnRecordingParams } from "./params.ts";
 
 const tag = "Phone page";
 const access = "runner";
@@ -59,6 +59,33 @@ export const runnerPageRoutes = defineRoutes({
     params: OwnRecordingParams,
     query: page.RunnerUploadQuery,
     fileBody: true,
+    response: page.RunnerUploadOutcome,
+  },
+  "GET /api/runner/recordings/:recordingId/parts": {
+    summary: "How much of a recording has arrived",
+    tag,
+    access,
+    params: OwnRecordingParams,
+    response: page.RunnerPartsArrived,
+  },
+  "PUT /api/runner/recordings/:recordingId/parts/:startByte": {
+    summary: "Send a part of a recording",
+    description:
+      "At most 1 MiB, in order. A part that does not begin where the last one ended is not kept; the answer says where to go on.",
+    tag,
+    access,
+    params: OwnPartParams,
+    fileBody: true,
+    response: page.RunnerPartsArrived,
+  },
+  "POST /api/runner/recordings/:recordingId/join": {
+    summary: "Make a recording of the parts that arrived",
+    description:
+      "Safe to send again. With another sha256 than the parts have, they are dropped (422, damaged-on-the-way).",
+    tag,
+    access,
+    params: OwnRecordingParams,
+    query: page.RunnerUploadQuery,
     response: page.RunnerUploadOutcome,
   },
   "PUT /api/runner/reports/:entryId": {

@@ -48,6 +48,12 @@ export const RunnerUploadQuery = Type.Object({
   sha256: Type.Optional(Type.String({ pattern: "^[0-9a-f]{64}$" })),
 });
 
+/** How far a recording that is sent in parts has come. */
+export const RunnerPartsArrived = Type.Object({
+  receivedBytes: Type.Integer({ minimum: 0, description: "On the disk, without a gap from the file's beginning." }),
+  isStored: Type.Boolean({ description: "The whole recording is there already; nothing more is to be sent." }),
+});
+
 export const RunnerUploadOutcome = Type.Object({
   outcome: Type.Enum(["stored", "duplicate", "already-stored"]),
   recordingId: Id,

@@ -4,17 +4,21 @@ import { daysLater, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { json } from "../use-cases/present.ts";
 import { stageOn } from "../use-cases/plan-row.ts";
+import { UploadPartWriter } from "../../store/index.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
 
 /** How long a change can be undone, and a removed recording's bytes stay. */
 const UNDO_DAYS = 30;
 const AUDIT_DAYS = 730;
+/** A recording of which no part came for so long was given up by its phone. */
+const UNFINISHED_DAYS = 30;
 
 export async function tidy(deps: Deps): Promise<void> {
   const now = instant(deps.clock);
   await deps.store.write(async (trx) => {
     await trx.deleteFrom("signInSession").where("expiresAt", "<=", now).execute();
     await trx.deleteFrom("oneTimeCode").where("expiresAt", "<=", now).execute();
+    await new UploadPartWriter(trx).removeOlderThan(daysLater(deps.clock, -UNFINISHED_DAYS));
     await trx.deleteFrom("audit").where("at", "<", daysLater(deps.clock, -AUDIT_DAYS)).execute();
   });
   await deps.store.write(async (trx) => {

@@ -1,7 +1,14 @@
 // The phone page: one runner, through the link's token.
 import type { runnerPageRoutes } from "../../api/routes/runner-page.ts";
 import type { BeatEvents } from "../../api/index.ts";
-import { eraseRunner, markRunnersStale, RecordingReader, RecordingWriter, RunnerReader } from "../../store/index.ts";
+import {
+  eraseRunner,
+  markRunnersStale,
+  RecordingReader,
+  RecordingWriter,
+  RunnerReader,
+  UploadPartWriter,
+} from "../../store/index.ts";
 import type { Handlers } from "../app/call.ts";
 import { freshId } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
@@ -12,7 +19,8 @@ import { beatList, runnerTrack } from "../use-cases/beat-track.ts";
 import { checkedCount } from "../use-cases/check-count.ts";
 import { painRow, reportRow } from "../use-cases/observation-rows.ts";
 import { runnerToday } from "../use-cases/runner-today.ts";
-import { storeUpload } from "../use-cases/store-recording.ts";
+import { type StoredUpload, storeUpload } from "../use-cases/store-recording.ts";
+import { joinParts, keepPart, partsArrived } from "../use-cases/upload-parts.ts";
 import { writeChange } from "../use-cases/write-change.ts";
 import { assertOwn } from "../use-cases/own-rows.ts";
 
@@ -29,6 +37,13 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
   const outcome = (id: string, changeId: string | null) => ({
     id,
     outcome: changeId === null ? ("already-stored" as const) : ("stored" as const),
+  });
+
+  const uploadOutcome = ({ outcome, row }: StoredUpload) => ({
+    outcome,
+    recordingId: row.id,
+    contentSha256: row.contentSha256,
+    byteCount: row.byteCount,
   });
 
   return {
@@ -51,6 +66,8 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
           latest.given === row.given &&
           latest.textVersion === row.textVersion;
         if (!same) await trx.insertInto("consent").values(row).execute();
+        // Half a recording is nothing that was agreed to.
+        if (!body.given) await new UploadPartWriter(trx).removeAll(caller.runnerId);
       });
       return { given: body.given, textVersion: body.textVersion, at: body.at, location: body.location === true };
     },
@@ -84,8 +101,22 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
         file,
         Number.isFinite(length) ? length : undefined,
       );
-      const { id, contentSha256, byteCount } = stored.row;
-      return { outcome: stored.outcome, recordingId: id, contentSha256, byteCount };
+      return uploadOutcome(stored);
+    },
+
+    "GET /api/runner/recordings/:recordingId/parts": ({ caller, params }) =>
+      partsArrived(deps, caller.runnerId, params.recordingId),
+
+    "PUT /api/runner/recordings/:recordingId/parts/:startByte": async ({ caller, params, file }) => {
+      await consented(caller.runnerId);
+      return keepPart(deps, { runnerId: caller.runnerId, ...params }, file);
+    },
+
+    "POST /api/runner/recordings/:recordingId/join": async ({ caller, params, query }) => {
+      const { runnerId, groupId } = caller;
+      await consented(runnerId);
+      const upload = { ...query, runnerId, recordingId: params.recordingId, by: "runner" as const };
+      return uploadOutcome(await joinParts(deps, byRunner(groupId), upload));
     },
 
     "PUT /api/runner/reports/:entryId": async ({ caller, params, body }) => {
@@ -148,6 +179,7 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
       await store.write(async (trx) => {
         const writer = new RecordingWriter(trx);
         if ((await writer.one(runnerId, params.recordingId)) === undefined) throw notFound("recording");
+        await new UploadPartWriter(trx).remove(runnerId, params.recordingId);
         await writer.erase(params.recordingId);
         await markRunnersStale(trx, [runnerId]);
         await audit(deps, trx, "recording-erased-by-runner", { groupId, runnerId });

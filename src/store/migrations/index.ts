@@ -5,6 +5,7 @@ import { first } from "./001-first.ts";
 import { handOuts } from "./002-hand-outs.ts";
 import { weekFacts } from "./003-week-facts.ts";
 import { weekWithPlan } from "./004-week-with-plan.ts";
+import { uploadParts } from "./005-upload-parts.ts";
 
 /** 002 holds everything of hand-outs: templates, mail addresses, mail servers, the outbox and calendar feeds. */
 export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
@@ -13,6 +14,7 @@ export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
     "002-hand-outs": handOuts(),
     "003-week-facts": weekFacts(),
     "004-week-with-plan": weekWithPlan(),
+    "005-upload-parts": uploadParts(kind),
   };
 }
 

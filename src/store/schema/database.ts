@@ -26,6 +26,7 @@ import type { RunnerLinkTable } from "./runner-link.ts";
 import type { RunnerStateTable } from "./runner-state.ts";
 import type { RunnerTable } from "./runner.ts";
 import type { SignInSessionTable } from "./sign-in-session.ts";
+import type { UploadPartTable } from "./upload-part.ts";
 import type { VideoMeasureTable } from "./video-measure.ts";
 
 export interface Database {
@@ -38,6 +39,7 @@ export interface Database {
   footCount: FootCountTable;
   recording: RecordingTable;
   recordingChunk: RecordingChunkTable;
+  uploadPart: UploadPartTable;
   analysis: AnalysisTable;
   proposalDecision: ProposalDecisionTable;
   plan: PlanTable;

@@ -11,6 +11,7 @@ export const tablesInOrder = [
   "footCount",
   "recording",
   "recordingChunk",
+  "uploadPart",
   "analysis",
   "proposalDecision",
   "plan",
@@ -39,6 +40,7 @@ export const tablesInOrder = [
 export const tablesOfRunner = [
   "footCount",
   "recording",
+  "uploadPart",
   "proposalDecision",
   "plan",
   "decision",
