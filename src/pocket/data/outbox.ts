@@ -4,6 +4,7 @@ import type { QueuedWrite, SendOutcome } from "../../ui/offline/queue.ts";
 import { api } from "./client.ts";
 import type { PocketDatabase } from "./database.ts";
 import { fileOf, markSent } from "./runs.ts";
+import { type RunDoor, sendRunBytes } from "./send-run.ts";
 
 export interface Sendables {
   readonly consent: CallInput<"PUT /api/runner/consent">;
@@ -34,6 +35,9 @@ export interface SenderDeps {
   readonly onTrouble: (trouble: LinkTrouble) => void;
 }
 
+/** A network that swallows everything must not hold up what waits behind. */
+const soon = (): AbortSignal => AbortSignal.timeout(60_000);
+
 export function createSender(deps: SenderDeps): (write: QueuedWrite) => Promise<SendOutcome> {
   return async (write) => {
     const envelope = write.payload as Envelope;
@@ -54,16 +58,16 @@ export function createSender(deps: SenderDeps): (write: QueuedWrite) => Promise<
 async function sendOne(database: PocketDatabase, kind: Sendable, input: Sendables[Sendable]): Promise<void> {
   switch (kind) {
     case "consent":
-      await api.call("PUT /api/runner/consent", input as Sendables["consent"]);
+      await api.call("PUT /api/runner/consent", { ...(input as Sendables["consent"]), signal: soon() });
       return;
     case "count":
-      await api.call("PUT /api/runner/counts/:countId", input as Sendables["count"]);
+      await api.call("PUT /api/runner/counts/:countId", { ...(input as Sendables["count"]), signal: soon() });
       return;
     case "report":
-      await api.call("PUT /api/runner/reports/:entryId", input as Sendables["report"]);
+      await api.call("PUT /api/runner/reports/:entryId", { ...(input as Sendables["report"]), signal: soon() });
       return;
     case "pain":
-      await api.call("PUT /api/runner/pain/:entryId", input as Sendables["pain"]);
+      await api.call("PUT /api/runner/pain/:entryId", { ...(input as Sendables["pain"]), signal: soon() });
       return;
     case "run":
       await sendRun(database, input as Sendables["run"]);
@@ -73,12 +77,28 @@ async function sendOne(database: PocketDatabase, kind: Sendable, input: Sendable
 async function sendRun(database: PocketDatabase, run: Sendables["run"]): Promise<void> {
   const bytes = await fileOf(database, run.runId);
   const sha256 = await sha256Of(bytes);
-  await api.call("PUT /api/runner/recordings/:recordingId", {
-    params: { recordingId: run.runId },
-    query: { fileName: run.fileName, surface: run.surface, ...(sha256 === undefined ? {} : { sha256 }) },
-    file: new Blob([bytes]),
+  await sendRunBytes(doorOf(run.runId), bytes, {
+    fileName: run.fileName,
+    surface: run.surface,
+    ...(sha256 === undefined ? {} : { sha256 }),
   });
   await markSent(database, run.runId, Date.now());
+}
+
+function doorOf(recordingId: string): RunDoor {
+  const params = { recordingId };
+  return {
+    whole: (bytes, query) =>
+      api.call("PUT /api/runner/recordings/:recordingId", { params, query, file: new Blob([bytes]), signal: soon() }),
+    arrived: () => api.call("GET /api/runner/recordings/:recordingId/parts", { params, signal: soon() }),
+    part: (startByte, bytes) =>
+      api.call("PUT /api/runner/recordings/:recordingId/parts/:startByte", {
+        params: { recordingId, startByte },
+        file: new Blob([bytes]),
+        signal: soon(),
+      }),
+    join: (query) => api.call("POST /api/runner/recordings/:recordingId/join", { params, query, signal: soon() }),
+  };
 }
 
 /** Undefined where the browser offers no digest, which is outside a secure context. */
@@ -87,6 +107,9 @@ async function sha256Of(bytes: Uint8Array<ArrayBuffer>): Promise<string | undefi
   const digest = await crypto.subtle.digest("SHA-256", bytes);
   return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
+
+/** Refused as it came, not for what it is: sent again, it is taken. */
+const AGAIN: ReadonlySet<string> = new Set(["damaged-on-the-way", "no-parts", "conflict"]);
 
 function judge(error: unknown, onTrouble: (trouble: LinkTrouble) => void): SendOutcome {
   if (!(error instanceof ApiError)) return { kind: "later" };
@@ -101,8 +124,7 @@ function judge(error: unknown, onTrouble: (trouble: LinkTrouble) => void): SendO
     return { kind: "refused", because: "You have not agreed to sending, or took it back." };
   }
   // Not there, busy, in trouble, or damaged on the way: not the entry's fault.
-  if (status === 0 || status === 408 || status === 429 || status >= 500 || code === "damaged-on-the-way")
-    return { kind: "later" };
+  if (status === 0 || status === 408 || status === 429 || status >= 500 || AGAIN.has(code)) return { kind: "later" };
   const sentences = (problems ?? []).map((problem) => `${problem.got}: ${problem.remedy}`);
   return { kind: "refused", because: [detail ?? error.message, ...sentences.slice(0, 2)].join(" ") };
 }

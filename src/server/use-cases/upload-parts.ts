@@ -60,6 +60,7 @@ export async function joinParts(deps: Deps, author: Author, upload: Upload): Pro
     await drop();
     return { outcome: same === undefined ? "duplicate" : "already-stored", row: there };
   }
+  if (same !== undefined) throw new Refusal(409, "id-taken", "Another recording has that id.");
   const parts = new UploadPartReader(db);
   const { byteCount } = await parts.arrived(runnerId, recordingId);
   if (byteCount === 0)
