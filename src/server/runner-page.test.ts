@@ -57,6 +57,41 @@ describe.each(storeVariants)("the phone page on $name", (variant) => {
     ).toEqual([1, 0]);
   });
 
+  test("consent taken back counts, also from a phone whose clock was ahead when it was given", async () => {
+    await phone.ok("PUT /api/runner/consent", { body: { given: true, textVersion: "1", at: "2027-01-01T00:00:00Z" } });
+    await phone.ok("PUT /api/runner/consent", { body: { given: false, textVersion: "1", at } });
+    expect((await phone.ok("GET /api/runner/today")).consent?.given).toBe(false);
+    expect(
+      (await phone.call("PUT /api/runner/counts/:countId", { params: { countId: server.id() }, body: countOf(80) }))
+        .status,
+    ).toBe(403);
+  });
+
+  test("[D8] the page knows whether anyone said this week what hurt; what a phone dates into the future is of now", async () => {
+    await server.deps.store.db.deleteFrom("pain").execute();
+    const { week, serverTime } = await phone.ok("GET /api/runner/today");
+    expect(week).toEqual({
+      startsOn: "2026-03-05",
+      painAnswered: false,
+      askCalfAchilles: false,
+      calfAchillesAnswered: false,
+    });
+    const nowMs = server.deps.clock.now().getTime();
+    expect(Math.abs(Date.parse(serverTime) - nowMs)).toBeLessThan(1000);
+    const say = (score: number, when: string, place?: string) =>
+      phone.ok("PUT /api/runner/pain/:entryId", {
+        params: { entryId: server.id() },
+        body: { score, at: when, ...(place === undefined ? {} : { place }) },
+      });
+    await say(0, "2026-03-04T10:00:00Z");
+    expect((await phone.ok("GET /api/runner/today")).week.painAnswered).toBe(false);
+    await say(0, "2031-01-01T00:00:00Z", "calf and Achilles");
+    const after = await phone.ok("GET /api/runner/today");
+    expect(after.week).toMatchObject({ painAnswered: true, calfAchillesAnswered: true });
+    const rows = await server.deps.store.db.selectFrom("pain").select("at").orderBy("at", "desc").execute();
+    expect(Math.abs(Date.parse(rows[0]?.at ?? "") - nowMs)).toBeLessThan(1000);
+  });
+
   test("what is sent twice is there once, byte for byte, and the page can see it", async () => {
     const bytes = gpx(50);
     const recordingId = server.id();

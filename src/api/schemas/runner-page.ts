@@ -24,6 +24,14 @@ export const RunnerToday = Type.Object({
   groupName: Type.String(),
   coachNames: Type.Array(Type.String()),
   today: PlainDate,
+  /** When this was answered; phones' clocks are often wrong. */
+  serverTime: Instant,
+  week: Type.Object({
+    startsOn: PlainDate,
+    painAnswered: Type.Boolean({ description: "Someone said this week whether anything hurt." }),
+    askCalfAchilles: Type.Boolean({ description: "Rule T5: a runner to be careful with." }),
+    calfAchillesAnswered: Type.Boolean(),
+  }),
   consent: nullable(Consent),
   baseline: nullable(Baseline),
   targetSpm: nullable(Type.Number()),

@@ -17,6 +17,7 @@ export async function sendPain(phone: Phone, entry: PainEntry, note: string): Pr
       ...(note === "" ? {} : { note }),
     },
   });
+  await phone.answeredWeek(/calf|achilles/i.test(place));
 }
 
 export interface AfterRun {

@@ -3,12 +3,13 @@ import { ApiError } from "../../api/client.ts";
 import type { RunnerToday } from "../../api/index.ts";
 import { createOfflineQueue, type OfflineQueue, type QueueState, type QueueStorage } from "../../ui/offline/queue.ts";
 import { createMemoryStorage, openIndexedStorage } from "../../ui/offline/indexed-storage.ts";
-import { api, nowInstant, useToken } from "../data/client.ts";
+import { api, nowInstant, phoneClock, useToken } from "../data/client.ts";
 import { DATABASE_NAME, type KeptRun, openPocketDatabase, type PocketDatabase } from "../data/database.ts";
-import { type Facts, forgetFact, readFact, writeFact } from "../data/facts.ts";
+import { type Facts, forgetFact, readFact, TODAY_SHAPE, writeFact } from "../data/facts.ts";
 import { createSender, type LinkTrouble, type Sendable, type Sendables } from "../data/outbox.ts";
 import { defaultPreferences, type Preferences } from "../data/preferences.ts";
 import { allRuns, removeRun } from "../data/runs.ts";
+import { weekAt, type WeekAnswered } from "../today/week-question.ts";
 
 const OUTBOX_NAME = "spondee-pocket-outbox";
 const CONSENT_TEXT = "1";
@@ -23,6 +24,7 @@ export interface PhoneState {
   readonly consent: Facts["consent"] | undefined;
   readonly preferences: Preferences;
   readonly learnedSpm: number | undefined;
+  readonly weekAnswered: WeekAnswered | undefined;
   readonly outbox: QueueState;
   readonly runs: readonly KeptRun[];
   readonly trouble: LinkTrouble;
@@ -49,6 +51,10 @@ export interface Phone {
   consent(given: boolean, location: boolean): Promise<void>;
   prefer(change: Partial<Preferences>): Promise<void>;
   learned(stepRateSpm: number): Promise<void>;
+  /** The week's question about pain was answered; with the calf and Achilles in it or not. */
+  answeredWeek(calfAchilles: boolean): Promise<void>;
+  /** UTC milliseconds, corrected by what the server said. */
+  nowMs(): number;
   /** Looks again at what is kept; queues every complete run that is not queued yet. */
   lookAtRuns(): Promise<void>;
   forgetRun(runId: string): Promise<void>;
@@ -70,16 +76,21 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     // Another link: what the old one showed is not for whoever holds this one.
     await forgetFact(database, "today");
     await forgetFact(database, "consent");
+    await forgetFact(database, "weekAnswered");
     await writeFact(database, "token", linkToken);
   }
-  const [kept, consent, preferences, learnedSpm, runs] = await Promise.all([
+  const [found, consent, preferences, learnedSpm, weekAnswered, runs] = await Promise.all([
     readFact(database, "today"),
     readFact(database, "consent"),
     readFact(database, "preferences"),
     readFact(database, "learnedSpm"),
+    readFact(database, "weekAnswered"),
     allRuns(database),
   ]);
+  const kept = found?.shape === TODAY_SHAPE ? found : undefined;
   useToken(token);
+  if (kept !== undefined && Date.parse(kept.answer.serverTime) > Date.now())
+    phoneClock.told(Date.parse(kept.answer.serverTime));
   let state: PhoneState = {
     hasLink: token !== undefined,
     today: kept?.answer,
@@ -87,6 +98,7 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     consent,
     preferences: preferences ?? defaultPreferences(kept?.answer.settings.click),
     learnedSpm,
+    weekAnswered,
     outbox: { waiting: [], refused: [], sending: false },
     runs,
     trouble: null,
@@ -119,8 +131,9 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     set({ asking: true });
     try {
       const answer = await api.call("GET /api/runner/today", { signal: AbortSignal.timeout(ANSWER_WITHIN_MS) });
+      phoneClock.told(Date.parse(answer.serverTime));
       const fetchedAtMs = Date.now();
-      await writeFact(database, "today", { answer, fetchedAtMs });
+      await writeFact(database, "today", { answer, fetchedAtMs, shape: TODAY_SHAPE });
       // The server's word on consent counts, unless ours is still on its way.
       const waiting = queue.state().waiting.some((write) => write.id === "consent");
       const told = answer.consent;
@@ -206,6 +219,15 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
       set({ learnedSpm: stepRateSpm });
       await writeFact(database, "learnedSpm", stepRateSpm);
     },
+    answeredWeek: async (calfAchilles) => {
+      if (state.today === undefined) return;
+      const weekStartsOn = weekAt(state.today, phoneClock.nowMs());
+      const before = state.weekAnswered?.weekStartsOn === weekStartsOn && state.weekAnswered.calfAchilles;
+      const weekAnswered = { weekStartsOn, calfAchilles: calfAchilles || before };
+      await writeFact(database, "weekAnswered", weekAnswered);
+      set({ weekAnswered });
+    },
+    nowMs: () => phoneClock.nowMs(),
     lookAtRuns,
     forgetRun: async (runId) => {
       await queue.drop(runId);

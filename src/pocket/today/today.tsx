@@ -9,6 +9,7 @@ import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { OpenRun } from "../run/open-run.tsx";
 import { SessionRows } from "./session-rows.tsx";
 import { engineSession, lengthWords, type Planned } from "./session-words.ts";
+import { WeekCheck } from "./week-check.tsx";
 
 export function TodayScreen() {
   const { go } = useFrame();
@@ -32,6 +33,7 @@ export function TodayScreen() {
         ) : (
           <SessionOfDay planned={planned} today={today} format={format} />
         )}
+        <WeekCheck />
         <section>
           <h2>Measure</h2>
           <div className="pair">

@@ -10,7 +10,7 @@ import {
   UploadPartWriter,
 } from "../../store/index.ts";
 import type { Handlers } from "../app/call.ts";
-import { freshId } from "../app/clock.ts";
+import { freshId, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound, Refusal, unusable } from "../app/refusal.ts";
 import { exportRunner } from "../operations/export.ts";
@@ -26,6 +26,9 @@ import { assertOwn } from "../use-cases/own-rows.ts";
 
 const NOTHING_LEFT = "Backups on the coach's machine are replaced one by one; until then they may hold a copy.";
 
+/** Up to this a phone's time is kept as it was sent, so that sending again changes nothing. */
+const MOST_AHEAD_MS = 6 * 3_600_000;
+
 export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPageRoutes> {
   const { store } = deps;
   const byRunner = (groupId: string) => ({ groupId, account: null, byName: "the runner" });
@@ -33,6 +36,11 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
   const consented = async (runnerId: string): Promise<void> => {
     const consent = await new RunnerReader(store.db).latestConsent(runnerId);
     if (consent?.given !== 1) throw new Refusal(403, "consent-needed", "Say first that you agree to what is sent.");
+  };
+  /** A phone's clock may be far ahead; what is dated into another week would be missed in this one. */
+  const notLater = <T extends { readonly at: string }>(body: T): T => {
+    const now = instant(deps.clock);
+    return Date.parse(body.at) > Date.parse(now) + MOST_AHEAD_MS ? { ...body, at: now } : body;
   };
   const outcome = (id: string, changeId: string | null) => ({
     id,
@@ -122,7 +130,7 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
     "PUT /api/runner/reports/:entryId": async ({ caller, params, body }) => {
       const { runnerId } = caller;
       await consented(runnerId);
-      const row = reportRow(params.entryId, runnerId, body);
+      const row = reportRow(params.entryId, runnerId, notLater(body));
       const isNew = await store.write(async (trx) => {
         const there = await trx.selectFrom("report").selectAll().where("id", "=", row.id).executeTakeFirst();
         if (there !== undefined && there.runnerId !== runnerId)
@@ -139,7 +147,7 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
 
     "PUT /api/runner/pain/:entryId": async ({ caller, params, body }) => {
       const { runnerId, groupId } = caller;
-      const row = painRow(params.entryId, runnerId, body, "runner");
+      const row = painRow(params.entryId, runnerId, notLater(body), "runner");
       const { changeId } = await writeChange(deps, byRunner(groupId), "pain reported by the runner", async (write) => {
         await assertOwn(
           write.trx.selectFrom("pain").select("runnerId").where("id", "=", row.id).executeTakeFirst(),

@@ -5,13 +5,15 @@ import { standardCautions } from "../../engine/target/cautions.ts";
 import { paceTable } from "../../engine/target/speed-curve.ts";
 import { AccountReader, GroupReader, RunnerReader } from "../../store/index.ts";
 import type { RunnerSide } from "../app/call.ts";
+import { instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
-import { plusDays, today } from "./dates.ts";
+import { plusDays, startOfDay, today, weekOf } from "./dates.ts";
 import { presentPlan, stageOn } from "./plan-row.ts";
 import { json } from "./present.ts";
 import { runnerState } from "./runner-state.ts";
 import { readSettings } from "./settings.ts";
+import { asksCalfAchilles } from "./week-evidence.ts";
 
 const DAYS_AHEAD = 14;
 
@@ -30,6 +32,8 @@ export async function runnerToday(deps: Deps, caller: RunnerSide): Promise<Runne
   const consent = await reader.latestConsent(runner.id);
   const shown = running === null ? [] : presentPlan(running, day).sessions;
   const ahead = shown.filter((entry) => entry.on >= day && entry.on <= plusDays(day, DAYS_AHEAD));
+  const weekStartsOn = weekOf(day, group.startsOn).startsOn;
+  const pain = await reader.painSince([runner.id], startOfDay(weekStartsOn, group.timeZone));
   const members = await new AccountReader(db).members(group.id);
   const exponent = running?.request.proposal.speedExponent;
   return {
@@ -38,6 +42,13 @@ export async function runnerToday(deps: Deps, caller: RunnerSide): Promise<Runne
     groupName: group.name,
     coachNames: members.filter((member) => member.role === "coach").map((member) => member.displayName),
     today: day,
+    serverTime: instant(deps.clock),
+    week: {
+      startsOn: weekStartsOn,
+      painAnswered: pain.length > 0,
+      askCalfAchilles: running?.request.proposal.careful ?? false,
+      calfAchillesAnswered: pain.some(asksCalfAchilles),
+    },
     consent:
       consent === undefined
         ? null

@@ -51,7 +51,7 @@ export function weekEvidence(facts: WeekFacts): WeekEvidence {
   const pain = worstPain(facts.pain);
   return {
     ...(pain === undefined ? {} : { pain }),
-    calfAchillesAsked: facts.pain.some((row) => /calf|achilles/i.test(row.place)),
+    calfAchillesAsked: facts.pain.some(asksCalfAchilles),
     sessionsPlanned: sessions.filter((entry) => inWeek(entry.date)).length,
     sessionsDone: doneIn(weekStartsOn),
     stageSessionsDone: doneIn(stageFrom),
@@ -77,6 +77,11 @@ export function weekEvidence(facts: WeekFacts): WeekEvidence {
 export function inBandOfWeek(evidence: WeekEvidence): number | null {
   const count = evidence.measuredThisWeek ?? 0;
   return count === 0 ? null : mean(evidence.cuedSessions.slice(-count).map((entry) => entry.inBandShare));
+}
+
+/** Rule T5: what was said names calf or Achilles, sore or not. */
+export function asksCalfAchilles(row: { readonly place: string }): boolean {
+  return /calf|achilles/i.test(row.place);
 }
 
 function worstPain(rows: WeekFacts["pain"]): WeekEvidence["pain"] {

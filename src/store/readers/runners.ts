@@ -86,14 +86,16 @@ export class RunnerReader {
   }
 
   latestConsent(runnerId: string): Promise<Selectable<Database["consent"]> | undefined> {
-    return this.db
-      .selectFrom("consent")
-      .selectAll()
-      .where("runnerId", "=", runnerId)
-      .orderBy("at", "desc")
-      .orderBy("id", "desc")
-      .limit(1)
-      .executeTakeFirst();
+    return (
+      this.db
+        .selectFrom("consent")
+        .selectAll()
+        .where("runnerId", "=", runnerId)
+        // In the order in which they came: "at" is the phone's clock, and a phone that was ahead would keep what was taken back.
+        .orderBy("id", "desc")
+        .limit(1)
+        .executeTakeFirst()
+    );
   }
 
   painSince(runnerIds: readonly string[], since: string): Promise<Selectable<Database["pain"]>[]> {
