@@ -60,6 +60,29 @@ describe.each(kinds)("two servers on one %s database", (kind) => {
     expect((await ask()).statusCode).toBe(401);
   });
 
+  test("guesses at both are braked together, and do not name whom they were for", async () => {
+    const guessAt = async (app: typeof second, password: string) => {
+      const answer = await app.inject({
+        method: "POST",
+        url: "/api/session",
+        headers: { host: "localhost", "x-spondee": "1" },
+        payload: { signInName: "coach", password },
+      });
+      return answer.statusCode;
+    };
+    const statuses: number[] = [];
+    for (let tries = 0; tries < 6; tries += 1)
+      statuses.push(await guessAt(tries % 2 === 0 ? first.app : second, `wrong ${tries}`));
+    expect(statuses).toEqual([401, 401, 401, 401, 401, 429]);
+    expect(await guessAt(first.app, "long enough password")).toBe(429);
+    const rows = await first.deps.store.db.selectFrom("wrongGuess").selectAll().execute();
+    expect(rows.map((row) => Number(row.count))).toEqual([5]);
+    expect(JSON.stringify(rows)).not.toContain("coach");
+    first.clock.set("2026-03-05T19:00:00Z");
+    expect(await guessAt(second, "long enough password")).toBe(200);
+    expect(await first.deps.store.db.selectFrom("wrongGuess").selectAll().execute()).toEqual([]);
+  });
+
   test("the same file sent to both at once is stored once; fifty counts through both are fifty", async () => {
     const groupId = await first.group();
     const runnerId = await first.runner(groupId);

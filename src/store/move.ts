@@ -16,6 +16,7 @@ const keys: Readonly<Record<TableName, readonly string[]>> = {
   account: ["id"],
   signInSession: ["tokenHash"],
   oneTimeCode: ["codeHash"],
+  wrongGuess: ["nameHash"],
   coachGroup: ["id"],
   member: ["id"],
   runner: ["id"],

@@ -17,6 +17,7 @@ export async function tidy(deps: Deps): Promise<void> {
   const now = instant(deps.clock);
   await deps.store.write(async (trx) => {
     await trx.deleteFrom("signInSession").where("expiresAt", "<=", now).execute();
+    await trx.deleteFrom("wrongGuess").where("freeAt", "<=", daysLater(deps.clock, -1)).execute();
     await trx.deleteFrom("oneTimeCode").where("expiresAt", "<=", now).execute();
     await new UploadPartWriter(trx).removeOlderThan(daysLater(deps.clock, -UNFINISHED_DAYS));
     await trx.deleteFrom("audit").where("at", "<", daysLater(deps.clock, -AUDIT_DAYS)).execute();

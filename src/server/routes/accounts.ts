@@ -20,21 +20,21 @@ const NOBODY = "scrypt$32768$8$3$AAAAAAAAAAAAAAAAAAAAAA$AAAAAAAAAAAAAAAAAAAAAAAA
 
 export function accountHandlers(deps: Deps): Handlers<keyof typeof accountRoutes> {
   const { store, clock, metrics } = deps;
-  const brake = createGuessBrake();
+  const brake = createGuessBrake(store);
   const hash = (password: string) => hashPassword(password, clock.randomBytes(16), deps.settings.passwordCost);
 
   const guess = async <T>(name: string, attempt: () => Promise<T | null>): Promise<T> => {
-    const nowMs = clock.now().getTime();
-    const waitMs = brake.waitMs(name, nowMs);
+    const now = clock.now();
+    const waitMs = await brake.waitMs(name, now);
     if (waitMs > 0)
       throw new Refusal(429, "wait", `Too many wrong tries. Try again in ${Math.ceil(waitMs / 1000)} seconds.`);
     const result = await attempt();
     if (result === null) {
-      brake.failed(name, nowMs);
+      await brake.failed(name, now);
       metrics.count("sign_in_failed");
       throw new Refusal(401, "sign-in-failed", "The name or the password is wrong, or the code was used already.");
     }
-    brake.succeeded(name);
+    await brake.succeeded(name);
     return result;
   };
 

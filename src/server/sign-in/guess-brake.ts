@@ -1,29 +1,50 @@
-// Slows guessing down, by name: after a few wrong passwords each further try must wait longer.
+// Slows guessing down, by name: after a few wrong passwords each further try must wait longer. Kept in the database, so
+// that the processes in front of it count together and a restart forgives nothing.
+import type { Store } from "../../store/index.ts";
+import { hashSecret } from "./secrets.ts";
 
 const FREE_TRIES = 5;
 const LONGEST_WAIT_MS = 15 * 60_000;
-const MOST_NAMES = 10_000;
+
+/** Milliseconds to wait after so many wrong guesses in a row: 1 s after the fifth, then twice as long each, up to 15 min. */
+export function waitAfterMs(wrongGuesses: number): number {
+  return wrongGuesses < FREE_TRIES ? 0 : Math.min(LONGEST_WAIT_MS, 1000 * 2 ** (wrongGuesses - FREE_TRIES));
+}
 
 export interface GuessBrake {
   /** Milliseconds to wait before this name may be tried again; 0 when it may be now. */
-  waitMs(name: string, nowMs: number): number;
-  failed(name: string, nowMs: number): void;
-  succeeded(name: string): void;
+  waitMs(name: string, now: Date): Promise<number>;
+  failed(name: string, now: Date): Promise<void>;
+  succeeded(name: string): Promise<void>;
 }
 
-/** Waits 1 s after 5 wrong guesses and twice as long after each further one, up to 15 minutes. One per process. */
-export function createGuessBrake(): GuessBrake {
-  const tries = new Map<string, { count: number; freeAtMs: number }>();
+export function createGuessBrake(store: Store): GuessBrake {
   return {
-    waitMs: (name, nowMs) => Math.max(0, (tries.get(name)?.freeAtMs ?? 0) - nowMs),
-    failed(name, nowMs) {
-      const count = (tries.get(name)?.count ?? 0) + 1;
-      const wait = count < FREE_TRIES ? 0 : Math.min(LONGEST_WAIT_MS, 1000 * 2 ** (count - FREE_TRIES));
-      tries.delete(name);
-      tries.set(name, { count, freeAtMs: nowMs + wait });
-      const oldest = tries.keys().next();
-      if (tries.size > MOST_NAMES && oldest.done !== true) tries.delete(oldest.value);
+    async waitMs(name, now) {
+      const row = await store.db
+        .selectFrom("wrongGuess")
+        .select("freeAt")
+        .where("nameHash", "=", hashSecret(name))
+        .executeTakeFirst();
+      return row === undefined ? 0 : Math.max(0, Date.parse(row.freeAt) - now.getTime());
     },
-    succeeded: (name) => void tries.delete(name),
+    async failed(name, now) {
+      const nameHash = hashSecret(name);
+      await store.write(async (trx) => {
+        const { count } = await trx
+          .insertInto("wrongGuess")
+          .values({ nameHash, count: 1, freeAt: now.toISOString() })
+          .onConflict((conflict) =>
+            conflict.column("nameHash").doUpdateSet((build) => ({ count: build("wrongGuess.count", "+", 1) })),
+          )
+          .returning("count")
+          .executeTakeFirstOrThrow();
+        const freeAt = new Date(now.getTime() + waitAfterMs(Number(count))).toISOString();
+        await trx.updateTable("wrongGuess").set({ freeAt }).where("nameHash", "=", nameHash).execute();
+      });
+    },
+    async succeeded(name) {
+      await store.write((trx) => trx.deleteFrom("wrongGuess").where("nameHash", "=", hashSecret(name)).execute());
+    },
   };
 }

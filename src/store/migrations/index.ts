@@ -6,6 +6,7 @@ import { handOuts } from "./002-hand-outs.ts";
 import { weekFacts } from "./003-week-facts.ts";
 import { weekWithPlan } from "./004-week-with-plan.ts";
 import { uploadParts } from "./005-upload-parts.ts";
+import { wrongGuesses } from "./006-wrong-guesses.ts";
 
 /** 002 holds everything of hand-outs: templates, mail addresses, mail servers, the outbox and calendar feeds. */
 export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
@@ -15,6 +16,7 @@ export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
     "003-week-facts": weekFacts(),
     "004-week-with-plan": weekWithPlan(),
     "005-upload-parts": uploadParts(kind),
+    "006-wrong-guesses": wrongGuesses(),
   };
 }
 

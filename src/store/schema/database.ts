@@ -28,11 +28,13 @@ import type { RunnerTable } from "./runner.ts";
 import type { SignInSessionTable } from "./sign-in-session.ts";
 import type { UploadPartTable } from "./upload-part.ts";
 import type { VideoMeasureTable } from "./video-measure.ts";
+import type { WrongGuessTable } from "./wrong-guess.ts";
 
 export interface Database {
   account: AccountTable;
   signInSession: SignInSessionTable;
   oneTimeCode: OneTimeCodeTable;
+  wrongGuess: WrongGuessTable;
   coachGroup: CoachGroupTable;
   member: MemberTable;
   runner: RunnerTable;

@@ -5,6 +5,7 @@ export const tablesInOrder = [
   "account",
   "signInSession",
   "oneTimeCode",
+  "wrongGuess",
   "coachGroup",
   "member",
   "runner",
