@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { createRandom } from "../engine/quantities/random.ts";
-import { integrityFaults, openStore, type Store } from "../store/index.ts";
+import { integrityFaults, openStore, type Store, type StorePlace } from "../store/index.ts";
 import { buildChild, type ChildServer, startChild } from "../../tests/child-server.ts";
 import { countOf, gpx } from "../../tests/scene.ts";
 import { createTestDatabase } from "../../tests/store-variants.ts";
@@ -44,6 +44,10 @@ describe.each(databases)("killed on %s", (kind) => {
     await database?.drop();
   });
   const place = () => ({ dataDir: folder, ...(database === undefined ? {} : { databaseUrl: database.url }) });
+  const storePlace = (): StorePlace =>
+    database === undefined
+      ? { sqliteFile: join(folder, "spondee.sqlite") }
+      : { databaseUrl: database.url, poolSize: 2 };
 
   test(
     `${KILLS} SIGKILLs under mixed load (seed ${SEED}): nothing acknowledged is lost, nothing is half there`,
@@ -65,14 +69,11 @@ describe.each(databases)("killed on %s", (kind) => {
         await Promise.all(workers);
         child = await startChild(program.file, place());
         await verify(client(), kill);
+        await expectWhole(storePlace());
       }
       child.process.kill("SIGTERM");
       expect(await child.gone, "a polite end is an end without error").toEqual({ code: 0, signal: null });
-      const store = await openStore(
-        kind === "sqlite" ? { sqliteFile: join(folder, "spondee.sqlite") } : { databaseUrl: database?.url ?? "" },
-      );
-      await expectWhole(store);
-      await store.close();
+      await expectWhole(storePlace());
       expect(acknowledged.counts.size).toBeGreaterThan(KILLS);
       expect(acknowledged.recordings.size).toBeGreaterThan(0);
 
@@ -161,9 +162,7 @@ describe.each(databases)("killed on %s", (kind) => {
 
   test("what is there after the kills is the same byte for byte, and the jobs are done", async () => {
     const child = await startChild(program.file, place());
-    const store = await openStore(
-      kind === "sqlite" ? { sqliteFile: join(folder, "spondee.sqlite") } : { databaseUrl: database?.url ?? "" },
-    );
+    const store = await openStore(storePlace());
     await expect
       .poll(async () => (await store.db.selectFrom("job").select("id").execute()).length, {
         timeout: 90_000,
@@ -172,13 +171,22 @@ describe.each(databases)("killed on %s", (kind) => {
       .toBe(0);
     child.process.kill("SIGTERM");
     await child.gone;
-    await expectWhole(store);
     await store.close();
+    await expectWhole(storePlace());
   }, 120_000);
 });
 
 /** No half record: bytes with their row and hash, rows with their analysis, changes with all their rows. */
-async function expectWhole(store: Store): Promise<void> {
+async function expectWhole(place: StorePlace): Promise<void> {
+  const store = await openStore(place);
+  try {
+    await expectWholeStore(store);
+  } finally {
+    await store.close();
+  }
+}
+
+async function expectWholeStore(store: Store): Promise<void> {
   if (store.sqlite !== undefined) expect(integrityFaults(store.sqlite)).toEqual([]);
   const { db } = store;
   const recordings = await db.selectFrom("recording").select(["id", "byteCount", "contentSha256"]).execute();
