@@ -78,6 +78,33 @@ describe("click sounds", () => {
   );
 });
 
+describe("clicks that begin between two samples", () => {
+  const base = { sampleRateHz: 22_050, voice: "right", accent: false, kind: "click" } as const;
+
+  it.each(CLICK_SOUNDS)(
+    "slow twin: $name, later by an eighth, is every eighth sample of one made eight times as fine",
+    ({ id }) => {
+      const fine = clickSamples(id, { ...base, sampleRateHz: 8 * base.sampleRateHz });
+      for (const eighths of [-4, -1, 0, 3, 4]) {
+        const click = clickSamples(id, { ...base, lateBySamples: eighths / 8 });
+        const twin = click.map((_, index) => fine[8 * index - eighths] ?? 0);
+        // The scale follows the highest sample, so the shapes are compared, by their correlation.
+        const dot = (a: Float32Array, b: Float32Array): number =>
+          a.reduce((sum, value, index) => sum + value * b[index]!, 0);
+        expect(dot(click, twin) / Math.sqrt(dot(click, click) * dot(twin, twin))).toBeGreaterThan(0.999_999);
+        // And the loudness may flutter by less than is heard: 0.7 dB.
+        const unmoved = clickSamples(id, base);
+        expect(Math.abs(10 * Math.log10(dot(click, click) / dot(unmoved, unmoved)))).toBeLessThan(0.7);
+        expect(Math.max(...click.map(Math.abs))).toBeLessThan(ceiling - 0.18);
+      }
+    },
+  );
+
+  it("refuses more than half a sample", () => {
+    expect(() => clickSamples("wood", { ...base, lateBySamples: 0.6 })).toThrow(RangeError);
+  });
+});
+
 describe("announcements", () => {
   const ids = Object.keys(ANNOUNCEMENT_NOTES) as AnnouncementId[];
 

@@ -92,16 +92,21 @@ export interface ClickOptions {
   readonly kind: StepEvent["kind"];
   /** True: both feet sound alike. */
   readonly onePitch?: boolean;
+  /** The click begins this much after its first sample, −0.5 to 0.5 of a sample. Default 0. */
+  readonly lateBySamples?: number;
 }
 
 /**
  * One click, 70 ms long, as samples in [−0.7, 0.7], all its partials inside the click band. Starts at 0, its swell lasts 1 ms, its mean is 0 (below 1e-7) and it
- * fades out in its last 10 ms. Accents ring twice as long at the same peak, count-ins are a minor third lower.
+ * fades out in its last 10 ms. Accents ring twice as long at the same peak, count-ins are a minor third lower. Begun between
+ * two samples, it is the same sound, sampled there.
  */
 export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
   const sound = CLICK_SOUNDS.find((candidate) => candidate.id === id);
   if (sound === undefined) throw new RangeError(`clickSamples: unknown click "${id}"`);
-  const { sampleRateHz } = options;
+  const { sampleRateHz, lateBySamples = 0 } = options;
+  if (!(Math.abs(lateBySamples) <= 0.5))
+    throw new RangeError(`clickSamples: lateBySamples must be −0.5 to 0.5, got ${lateBySamples}`);
   const pitch =
     (options.voice === "right" && options.onePitch !== true ? RIGHT_PITCH : 1) *
     (options.kind === "count-in" ? COUNT_IN_PITCH : 1);
@@ -113,7 +118,7 @@ export function clickSamples(id: ClickId, options: ClickOptions): Float32Array {
   if (sound.partials.some(({ hz, glide = 1 }) => pitch * hz > high || pitch * hz * glide < low))
     throw new RangeError(`clickSamples: "${id}" must stay within ${low} to ${high} Hz`);
   for (let index = 0; index < count; index += 1) {
-    const timeS = index / sampleRateHz;
+    const timeS = (index - lateBySamples) / sampleRateHz;
     envelope[index] = swell(timeS / SOFT_START_S.value) * swell((LENGTH_S - timeS) / FADE_S);
     for (const partial of sound.partials)
       raw[index]! +=

@@ -32,7 +32,7 @@ describe("rendered beat", () => {
     ["rising ramp", 160, 176, 44_100],
     ["falling ramp", 181.5, 165, 22_050],
   ])(
-    "closed form: cross-correlation finds every click of an hour within half a sample: %s %s to %s spm at %s Hz",
+    "closed form: cross-correlation finds every click of an hour within a twelfth of a sample (wanted: half): %s %s to %s spm at %s Hz",
     (_, startSpm, endSpm, sampleRateHz) => {
       const schedule = scheduleOf(
         session({ kind: "cue-on", durationS: HOUR_S, stepRateSpm: startSpm, endStepRateSpm: endSpm }),
@@ -48,8 +48,8 @@ describe("rendered beat", () => {
         const exact = timeS * sampleRateHz;
         worst = Math.max(worst, Math.abs(locate(sound, templates[beat % 2]!, exact, 6) - exact));
       }
-      // Half a sample from rounding to the grid; the parabola's own error on an even peak is far below 0.01.
-      expect(worst).toBeLessThanOrEqual(0.51);
+      // A sixteenth from the eighths that clicks are made at; the parabola's own error is below 0.02.
+      expect(worst).toBeLessThanOrEqual(0.0825);
       expect(worst).toBeGreaterThan(0);
       expect(countOnsets(sound, sampleRateHz)).toBe(timesS.length);
     },
@@ -105,7 +105,14 @@ describe("rendered beat", () => {
     );
     const sound = joinChunks(renderBeat(schedule, { clickId: "glass" }));
     const at = Math.round(0.421 * 44_100);
-    const click = clickSamples("glass", { sampleRateHz: 44_100, voice: "left", accent: false, kind: "click" });
+    // 0.421 s is sample 18,566.1: an eighth, rounded.
+    const click = clickSamples("glass", {
+      sampleRateHz: 44_100,
+      voice: "left",
+      accent: false,
+      kind: "click",
+      lateBySamples: 0.125,
+    });
     const expected = click.map((value) => Math.round(value * 32_767));
     expect(firstDifference(sound.subarray(at, at + click.length), expected)).toBe(-1);
   });
@@ -125,13 +132,15 @@ function layIn(schedule: BeatSchedule): Int16Array {
       const timeS =
         slopeHz2 === 0 ? phase / rateHz : (-rateHz + Math.sqrt(rateHz ** 2 + 2 * slopeHz2 * phase)) / slopeHz2;
       const beat = segment.firstBeat + index;
+      const samples = (startS + timeS) * schedule.sampleRateHz;
+      const at = Math.round(samples);
       const click = clickSamples("knock", {
         sampleRateHz: schedule.sampleRateHz,
         voice: beat % 2 === 0 ? "left" : "right",
         accent: segment.kind === "click" && beat % 4 === 0,
         kind: segment.kind,
+        lateBySamples: Math.round(8 * (samples - at)) / 8,
       });
-      const at = Math.round((startS + timeS) * schedule.sampleRateHz);
       click.forEach((value, offset) => (sound[at + offset] = Math.round(value * 32_767)));
     }
   return sound;

@@ -2,7 +2,7 @@
 import { announcementSamples } from "./announcements.ts";
 import { type ClickId, clickSamples } from "./clicks.ts";
 import { beatEvents } from "./events.ts";
-import { type BeatEvent, type BeatSchedule } from "./schedule.ts";
+import { type BeatEvent, type BeatSchedule, type StepEvent } from "./schedule.ts";
 
 export interface SoundOptions {
   readonly clickId: ClickId;
@@ -13,12 +13,14 @@ export interface SoundOptions {
 }
 
 const CHUNK_S = 4;
+/** Clicks are made at this many places between two samples, so that they begin within a sixteenth of a sample of their time. */
+const PLACES_PER_SAMPLE = 8;
 export const FULL_SCALE = 32_767;
 
 /**
  * 16-bit mono chunks of 4 s (the last one shorter) at the schedule's sample rate, schedule.sampleCount samples in all.
- * Memory: one chunk and the sounds, whatever the length. Every sound starts on its event's sampleIndex; a click that the
- * next one overtakes is cut there, so clicks never add up, and a click under an announcement stays below −1 dBFS.
+ * Memory: one chunk and the sounds, whatever the length. Every sound starts on its event's sampleIndex, and a click within it
+ * where its exact time falls, to 1/16 of a sample. A click that the next one overtakes is cut there, so clicks never add up, and a click under an announcement stays below −1 dBFS.
  */
 export function* renderBeat(schedule: BeatSchedule, options: SoundOptions): Generator<Int16Array, void, undefined> {
   const soundOf = createSounds(schedule.sampleRateHz, options);
@@ -66,15 +68,23 @@ function createSounds(sampleRateHz: number, options: SoundOptions): (event: Beat
   return (event) => {
     const given = event.kind === "announce" ? options.announcementSounds?.[event.announcementIndex] : undefined;
     if (given !== undefined) return given;
-    const key = event.kind === "announce" ? event.announcement : `${event.kind} ${event.voice} ${event.accent}`;
+    const lateBySamples = event.kind === "announce" ? 0 : lateness(event, sampleRateHz);
+    const key =
+      event.kind === "announce" ? event.announcement : `${event.kind} ${event.voice} ${event.accent} ${lateBySamples}`;
     const known = made.get(key);
     if (known !== undefined) return known;
     const samples =
       event.kind === "announce"
         ? announcementSamples(event.announcement, sampleRateHz)
-        : clickSamples(options.clickId, { ...options, sampleRateHz, ...event });
+        : clickSamples(options.clickId, { ...options, sampleRateHz, ...event, lateBySamples });
     const quantised = Int16Array.from(samples, (value) => Math.round(value * FULL_SCALE));
     made.set(key, quantised);
     return quantised;
   };
+}
+
+/** How far the exact time lies behind the sample that the click is laid on, rounded to a place. */
+function lateness({ timeS, sampleIndex }: StepEvent, sampleRateHz: number): number {
+  const places = Math.round((timeS * sampleRateHz - sampleIndex) * PLACES_PER_SAMPLE);
+  return Math.max(-0.5, Math.min(0.5, places / PLACES_PER_SAMPLE));
 }

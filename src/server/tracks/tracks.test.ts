@@ -79,7 +79,7 @@ describe("compressed tracks, heard by another decoder", () => {
     ["ogg", 162, 176.5, 22_050],
     ["flac", 173.3, 173.3, 22_050],
   ] as const)(
-    "outside tool: %s clicks at %s to %s spm, %s Hz, lie within 0.6 of a sample of the exact times; no encoder delay",
+    "outside tool: %s clicks at %s to %s spm, %s Hz, lie within half a sample of the exact times; no encoder delay",
     async (format, startSpm, endSpm, sampleRateHz) => {
       const lengthS = 120;
       const schedule = scheduleOf(
@@ -95,8 +95,8 @@ describe("compressed tracks, heard by another decoder", () => {
         const exact = timeS * sampleRateHz;
         worst = Math.max(worst, Math.abs(locate(samples, templates[beat % 2]!, exact, 30) - exact));
       }
-      // Half a sample of rounding, and a tenth for the codec's noise on the peak of the correlation.
-      expect(worst).toBeLessThan(0.6);
+      // A sixteenth of a sample by making, the rest for the codec's noise on the peak of the correlation.
+      expect(worst).toBeLessThan(0.5);
       expect(worst).toBeGreaterThan(0);
       expect(Math.abs(samples.length - schedule.sampleCount)).toBeLessThanOrEqual(1);
       expect(samples.reduce((most, value) => Math.max(most, Math.abs(value)), 0)).toBeLessThan(1);
