@@ -10,7 +10,8 @@ import { type Clock, instant, systemClock } from "./app/clock.ts";
 import { createApp } from "./app/create-app.ts";
 import { defaultPasswordCost, type Deps, type ServerSettings } from "./app/deps.ts";
 import { seedDemo } from "./demo/seed-first-run.ts";
-import { jobHandlers } from "./jobs/handlers.ts";
+import { createFreshener } from "./jobs/freshener.ts";
+import { jobHandlers, OWN_LANES } from "./jobs/handlers.ts";
 import { createJobRunner } from "./jobs/job-runner.ts";
 import { startHousekeeping } from "./jobs/housekeeping.ts";
 import { stampOf } from "./operations/backups.ts";
@@ -94,8 +95,12 @@ export async function startServer(options: ServeOptions): Promise<RunningServer>
     const log: Log = createLog(options.logLine ?? (() => undefined), () => clock.now());
     const analyst = createAnalyst();
     const partial = { store, clock, analyst, log, metrics: createMetrics(), settings, speech: lookOnce(findSpeaker) };
-    const jobs = createJobRunner(partial, jobHandlers(partial), { lookEveryMs: 5000 });
+    const jobs = createJobRunner(partial, jobHandlers(partial), {
+      lookEveryMs: 5000,
+      ownLanes: OWN_LANES,
+    });
     const deps: Deps = { ...partial, wakeJobs: () => jobs.wake() };
+    const freshener = createFreshener(deps, { lookEveryMs: 5000 });
     const app = await createApp(deps, options.https);
     const demoSeeded = options.demo === true && (await seedDemo(deps));
     const port = options.port ?? DEFAULT_PORT;
@@ -119,6 +124,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer>
           stopHousekeeping();
           await app.close();
           await jobs.stop();
+          await freshener.stop();
           await analyst.close();
           await store.close();
         })()),

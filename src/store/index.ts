@@ -9,7 +9,7 @@ export {
 } from "./backup.ts";
 export { TrackedWrite } from "./changes/tracked-write.ts";
 export { undoChange } from "./changes/undo.ts";
-export { addJob, claimJob, finishJob, type JobRow, returnJob, waitingJobCount } from "./jobs.ts";
+export { addJob, type Claim, claimJob, finishJob, type JobRow, returnJob, waitingJobCount } from "./jobs.ts";
 export { countTables, moveStore } from "./move.ts";
 export {
   openStore,
@@ -28,7 +28,7 @@ export {
   type MailServerRow,
   type PracticePieceRow,
 } from "./readers/hand-outs.ts";
-export { RecordingReader, type RecordingRow, type WindowsRow } from "./readers/recordings.ts";
+export { type AnalysedRow, RecordingReader, type RecordingRow, type WindowsRow } from "./readers/recordings.ts";
 export { readRoster, type RosterRow } from "./readers/roster.ts";
 export { RunnerReader, type RunnerRow } from "./readers/runners.ts";
 export { UploadPartReader } from "./readers/upload-parts.ts";
@@ -37,6 +37,6 @@ export type { Database } from "./schema/database.ts";
 export { codeOf, isForeignKeyFailure, type Reading, type Writing } from "./transaction.ts";
 export { AccountWriter } from "./writers/accounts.ts";
 export { eraseGroup, eraseRunner } from "./writers/erase.ts";
-export { markRunnersStale } from "./writers/mark-stale.ts";
+export { markOutdatedStates, markRunnersStale } from "./writers/mark-stale.ts";
 export { CHUNK_BYTES, RecordingWriter } from "./writers/recordings.ts";
 export { UploadPartWriter } from "./writers/upload-parts.ts";

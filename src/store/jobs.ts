@@ -34,15 +34,27 @@ export async function addJob(trx: Writing, job: NewJob): Promise<void> {
     .execute();
 }
 
+export interface Claim {
+  readonly by: string;
+  readonly now: string;
+  readonly until: string;
+  readonly maxAttempts: number;
+  /** Only these kinds, or all but these; any when absent. */
+  readonly kinds?: { readonly only: readonly string[] } | { readonly not: readonly string[] };
+}
+
 /** The oldest job that is due and not in another's hands; undefined when there is none. */
-export async function claimJob(
-  trx: Writing,
-  claim: { readonly by: string; readonly now: string; readonly until: string; readonly maxAttempts: number },
-): Promise<JobRow | undefined> {
+export async function claimJob(trx: Writing, claim: Claim): Promise<JobRow | undefined> {
   assertTransaction(trx);
-  const due = await trx
-    .selectFrom("job")
-    .selectAll()
+  const { kinds } = claim;
+  const jobs = trx.selectFrom("job").selectAll();
+  const ofKind =
+    kinds === undefined
+      ? jobs
+      : "only" in kinds
+        ? jobs.where("kind", "in", kinds.only)
+        : jobs.where("kind", "not in", kinds.not);
+  const due = await ofKind
     .where("runAfter", "<=", claim.now)
     .where("attempts", "<", claim.maxAttempts)
     .where((build) => build.or([build("claimedUntil", "is", null), build("claimedUntil", "<=", claim.now)]))

@@ -10,6 +10,9 @@ import { tidy } from "./tidy.ts";
 
 const PAGE = 200;
 
+/** A mail server that hangs keeps no recording waiting. */
+export const OWN_LANES: readonly string[] = ["send-mail"];
+
 export function jobHandlers(deps: Omit<Deps, "wakeJobs">): Readonly<Record<string, JobHandler>> {
   const full = { ...deps, wakeJobs: () => undefined };
   return {
@@ -18,7 +21,7 @@ export function jobHandlers(deps: Omit<Deps, "wakeJobs">): Readonly<Record<strin
     /** Finds what another engine version read and asks for each to be read again, a page at a time. */
     "find-outdated": (payload) => findOutdated(full, payload as { after: string }),
     /** Sends the messages that are due. */
-    "send-mail": () => sendMail(full),
+    "send-mail": (_, stopping) => sendMail(full, stopping),
     tidy: () => tidy(full),
   };
 }

@@ -1,6 +1,6 @@
-// Works jobs off, one at a time per process. A job is done again from the start when its process dies: every kind is
+// Works jobs off, one at a time per lane of a process. A job is done again from the start when its process dies: every kind is
 // written so that doing it twice is doing it once.
-import { claimJob, finishJob, type JobRow, returnJob } from "../../store/index.ts";
+import { type Claim, claimJob, finishJob, type JobRow, returnJob } from "../../store/index.ts";
 import { freshSecret, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 
@@ -10,7 +10,8 @@ const RENEW_MS = 5000;
 const MAX_ATTEMPTS = 25;
 const RETRY_MS = 30_000;
 
-export type JobHandler = (payload: unknown) => Promise<void>;
+/** `stopping` is raised when the process is to end: a job that waits for others then gives up. */
+export type JobHandler = (payload: unknown, stopping: AbortSignal) => Promise<void>;
 
 export interface JobRunner {
   /** Works off everything that is due now. */
@@ -22,12 +23,14 @@ export interface JobRunner {
 export function createJobRunner(
   deps: Omit<Deps, "wakeJobs">,
   handlers: Readonly<Record<string, JobHandler>>,
-  options: { readonly lookEveryMs?: number } = {},
+  options: {
+    readonly lookEveryMs?: number;
+    /** Kinds that wait for other machines: each runs in a lane of its own and holds up nothing else. */
+    readonly ownLanes?: readonly string[];
+  } = {},
 ): JobRunner {
   const me = freshSecret(deps.clock);
-  let running: Promise<number> | undefined;
-  let again = false;
-  let stopped = false;
+  const stopping = new AbortController();
 
   const later = (ms: number): string => new Date(deps.clock.now().getTime() + ms).toISOString();
 
@@ -49,7 +52,7 @@ export function createJobRunner(
     try {
       const handler = handlers[job.kind];
       if (handler === undefined) throw new TypeError(`no handler for jobs of kind ${job.kind}`);
-      await handler(JSON.parse(job.payloadJson));
+      await handler(JSON.parse(job.payloadJson), stopping.signal);
       await deps.store.write((trx) => finishJob(trx, job.id));
       deps.metrics.count("jobs_done");
     } catch (error) {
@@ -62,38 +65,52 @@ export function createJobRunner(
     }
   };
 
-  const drainOnce = async (): Promise<number> => {
-    let done = 0;
-    while (!stopped) {
-      const claim = { by: me, now: instant(deps.clock), until: later(CLAIM_MS), maxAttempts: MAX_ATTEMPTS };
-      const job = await deps.store.write((trx) => claimJob(trx, claim));
-      if (job === undefined) break;
-      await work(job);
-      done += 1;
-    }
-    return done;
-  };
+  const { ownLanes = [] } = options;
+  const lanes = [createLane({ not: ownLanes }), ...ownLanes.map((kind) => createLane({ only: [kind] }))];
+
+  /** Works one lane off; asked again meanwhile, it looks once more before it ends. */
+  function createLane(kinds: NonNullable<Claim["kinds"]>): () => Promise<number> {
+    let running: Promise<number> | undefined;
+    let again = false;
+    const drainOnce = async (): Promise<number> => {
+      let done = 0;
+      while (!stopping.signal.aborted) {
+        const claim = { by: me, now: instant(deps.clock), until: later(CLAIM_MS), maxAttempts: MAX_ATTEMPTS, kinds };
+        const job = await deps.store.write((trx) => claimJob(trx, claim));
+        if (job === undefined) break;
+        await work(job);
+        done += 1;
+      }
+      return done;
+    };
+    return () => {
+      if (running !== undefined) {
+        again = true;
+        return running;
+      }
+      running = (async () => {
+        let done = 0;
+        do {
+          again = false;
+          done += await drainOnce();
+        } while (again && !stopping.signal.aborted);
+        return done;
+      })().finally(() => {
+        running = undefined;
+      });
+      return running;
+    };
+  }
 
   const drain = async (): Promise<number> => {
-    if (running !== undefined) {
-      again = true;
-      return running;
-    }
-    running = (async () => {
-      let done = 0;
-      do {
-        again = false;
-        done += await drainOnce();
-      } while (again && !stopped);
-      return done;
-    })().finally(() => {
-      running = undefined;
-    });
-    return running;
+    const counts = await Promise.all(lanes.map((drainLane) => drainLane()));
+    return counts.reduce((sum, count) => sum + count, 0);
   };
 
   const quietly = (): void => {
-    if (!stopped) drain().catch((error: unknown) => deps.log.error("jobs: cannot look", { error }));
+    if (stopping.signal.aborted) return;
+    for (const drainLane of lanes)
+      drainLane().catch((error: unknown) => deps.log.error("jobs: cannot look", { error }));
   };
   const timer = options.lookEveryMs === undefined ? undefined : setInterval(quietly, options.lookEveryMs);
   timer?.unref();
@@ -102,9 +119,9 @@ export function createJobRunner(
     drain,
     wake: () => setImmediate(quietly),
     async stop() {
-      stopped = true;
+      stopping.abort();
       clearInterval(timer);
-      await running?.catch(() => undefined);
+      await Promise.allSettled(lanes.map((drainLane) => drainLane()));
     },
   };
 }

@@ -7,8 +7,8 @@ import { sendDueMail } from "../mail/coach-mail.ts";
 
 type JobDeps = Omit<Deps, "wakeJobs">;
 
-export async function sendMail(deps: JobDeps): Promise<void> {
-  await sendDueMail(deps);
+export async function sendMail(deps: JobDeps, stopping?: AbortSignal): Promise<void> {
+  await sendDueMail(deps, stopping);
   const next = await nextDue(deps);
   if (next !== undefined) await askToSend(deps, next);
 }

@@ -44,8 +44,11 @@ export async function outboxOf(deps: MailDeps, owner: OutboxOwner): Promise<Outb
   });
 }
 
+/** Accounts served at a time: one mail server that hangs holds up its own coach's messages. */
+const ACCOUNTS_AT_ONCE = 4;
+
 /** Sends what is due of everyone's outbox; how many were handled. Safe to run in several processes at once. */
-export async function sendDueMail(deps: MailDeps): Promise<number> {
+export async function sendDueMail(deps: MailDeps, stopping?: AbortSignal): Promise<number> {
   const accounts = await deps.store.db
     .selectFrom("mailItem")
     .select("accountId")
@@ -53,6 +56,13 @@ export async function sendDueMail(deps: MailDeps): Promise<number> {
     .where("status", "in", ["queued", "sending"])
     .execute();
   let handled = 0;
-  for (const { accountId } of accounts) handled += await (await outboxOf(deps, { accountId })).sendDue();
+  const waiting = accounts.values();
+  const serve = async (): Promise<void> => {
+    for (const { accountId } of waiting) {
+      const outbox = await outboxOf(deps, { accountId });
+      handled += await outbox.sendDue(stopping);
+    }
+  };
+  await Promise.all(Array.from({ length: ACCOUNTS_AT_ONCE }, serve));
   return handled;
 }

@@ -46,8 +46,8 @@ export interface OutboxStore {
 
 export type SendOutcome =
   | { readonly kind: "accepted"; readonly reply: string }
-  /** Surely not taken, and worth another try. */
-  | { readonly kind: "not-now"; readonly reason: string }
+  /** Surely not taken, and worth another try. `away`: the server gave no answer, so others need not be tried now. */
+  | { readonly kind: "not-now"; readonly reason: string; readonly away?: boolean }
   /** Surely not taken, and no use trying again unchanged. */
   | { readonly kind: "refused"; readonly reason: string }
   /** Handed over without an answer. */
@@ -55,8 +55,8 @@ export type SendOutcome =
 
 export interface MailSender {
   readonly from: string;
-  /** Never rejects: whatever happens is an outcome. */
-  send(item: Pick<MailItem, "messageId" | "message">): Promise<SendOutcome>;
+  /** Never rejects and always ends: whatever happens is an outcome. `stopping` cuts the line. */
+  send(item: Pick<MailItem, "messageId" | "message">, stopping?: AbortSignal): Promise<SendOutcome>;
 }
 
 export interface OutboxDeps {
@@ -72,8 +72,11 @@ export interface Outbox {
   preview(draft: MailDraft): Result<MailPreview>;
   /** Queues a message that was previewed: the digest must be that of its preview. */
   enqueue(draft: MailDraft, consent: { readonly key: string; readonly digest: string }): Promise<Result<MailItem>>;
-  /** Sends what is due, one after the other; returns how many were handled. Safe to run in several processes at once. */
-  sendDue(): Promise<number>;
+  /**
+   * Sends what is due, one after the other, until a server does not answer or `stopping`; returns how many were handled.
+   * Safe to run in several processes at once.
+   */
+  sendDue(stopping?: AbortSignal): Promise<number>;
   /** A failed or uncertain message goes back to the queue, by the coach's word. */
   sendAgain(id: string): Promise<Result<MailItem>>;
 }
@@ -96,12 +99,15 @@ export function createOutbox({ store, sender, now, newId }: OutboxDeps): Outbox 
       ? { ...item, state, attempts, version: item.version + 1 }
       : undefined;
 
-  async function sendOne(item: MailItem, by: MailSender): Promise<boolean> {
+  async function sendOne(item: MailItem, by: MailSender, stopping?: AbortSignal): Promise<SendOutcome | undefined> {
     const claimed = await move(item, { status: "sending", since: nowText() }, item.attempts + 1);
-    if (claimed === undefined) return false;
-    const outcome = await by.send(claimed);
-    await move(claimed, stateAfter(outcome, claimed.attempts, nowText));
-    return true;
+    if (claimed === undefined) return undefined;
+    const outcome = await by.send(claimed, stopping);
+    // Stopped by our own end before anything was handed over: that was no try.
+    if (outcome.kind === "not-now" && stopping?.aborted === true)
+      await move(claimed, { status: "queued", notBefore: nowText() }, item.attempts);
+    else await move(claimed, stateAfter(outcome, claimed.attempts, nowText));
+    return outcome;
   }
 
   async function setStaleAside(): Promise<void> {
@@ -133,11 +139,16 @@ export function createOutbox({ store, sender, now, newId }: OutboxDeps): Outbox 
       });
       return succeed(item);
     },
-    async sendDue() {
+    async sendDue(stopping) {
       await setStaleAside();
       if (sender === undefined) return 0;
       let handled = 0;
-      for (const item of await store.due(nowText(), BATCH)) if (await sendOne(item, sender)) handled += 1;
+      for (const item of await store.due(nowText(), BATCH)) {
+        if (stopping?.aborted === true) break;
+        const outcome = await sendOne(item, sender, stopping);
+        if (outcome !== undefined) handled += 1;
+        if (outcome?.kind === "not-now" && outcome.away === true) break;
+      }
       return handled;
     },
     async sendAgain(id) {

@@ -17,24 +17,35 @@ export interface SmtpSettings {
   readonly from: string;
 }
 
-const CONNECT_LIMIT_MS = 15_000;
-const SILENCE_LIMIT_MS = 60_000;
+/** How long a server may take before its line is cut. */
+export interface SmtpLimits {
+  readonly connectMs: number;
+  readonly silenceMs: number;
+  /** For one message in all: a server that drips bytes is never silent. Well below the outbox's SENDING_LIMIT_S. */
+  readonly wholeMs: number;
+}
+
+const USUAL_LIMITS: SmtpLimits = { connectMs: 15_000, silenceMs: 60_000, wholeMs: 180_000 };
 
 /** Throws RangeError for settings that would send a password or a message in the clear, or from no address. */
-export function createSmtpSender(settings: SmtpSettings): MailSender {
+export function createSmtpSender(settings: SmtpSettings, limits: SmtpLimits = USUAL_LIMITS): MailSender {
   if (!isMailAddress(settings.from)) throw new RangeError("createSmtpSender: from must be one e-mail address");
   if (settings.encryption === "none" && !isLoopback(settings.host))
     throw new RangeError(
       `createSmtpSender: encryption "none" is for a mail server on this machine, not ${settings.host}`,
     );
-  return { from: settings.from, send: (item) => sendOver(settings, item) };
+  return { from: settings.from, send: (item, stopping) => sendOver(settings, item, { limits, stopping }) };
 }
 
 function isLoopback(host: string): boolean {
   return host === "localhost" || host === "::1" || (isIP(host) === 4 && host.startsWith("127."));
 }
 
-async function sendOver(settings: SmtpSettings, item: Pick<MailItem, "messageId" | "message">): Promise<SendOutcome> {
+async function sendOver(
+  settings: SmtpSettings,
+  item: Pick<MailItem, "messageId" | "message">,
+  { limits, stopping }: { readonly limits: SmtpLimits; readonly stopping: AbortSignal | undefined },
+): Promise<SendOutcome> {
   const { from, to } = item.message;
   const connection = new SMTPConnection({
     host: settings.host,
@@ -42,11 +53,13 @@ async function sendOver(settings: SmtpSettings, item: Pick<MailItem, "messageId"
     secure: settings.encryption === "tls",
     requireTLS: settings.encryption === "starttls",
     ignoreTLS: settings.encryption === "none",
-    connectionTimeout: CONNECT_LIMIT_MS,
-    greetingTimeout: CONNECT_LIMIT_MS,
-    socketTimeout: SILENCE_LIMIT_MS,
+    connectionTimeout: limits.connectMs,
+    greetingTimeout: limits.connectMs,
+    socketTimeout: limits.silenceMs,
   });
   let handedOver = false;
+  let cutOff: NodeJS.Timeout | undefined;
+  let cut: (() => void) | undefined;
   try {
     const bytes = await compose(item);
     // The library reads the body only once the server has asked for it, after which its fate is the server's.
@@ -61,6 +74,11 @@ async function sendOver(settings: SmtpSettings, item: Pick<MailItem, "messageId"
       // Kept on: an error that comes after the answer must not end the program.
       connection.on("error", reject);
       connection.on("end", () => reject(new Error("The connection ended")));
+      const whole = `The server took longer than ${limits.wholeMs / 1000} s`;
+      cutOff = setTimeout(() => reject(new Error(whole)), limits.wholeMs);
+      cut = () => reject(new Error("The program is ending"));
+      stopping?.addEventListener("abort", cut, { once: true });
+      if (stopping?.aborted === true) cut();
       const send = (): void =>
         connection.send({ from, to: [to] }, body, (error, info) => {
           if (error) reject(error);
@@ -81,6 +99,9 @@ async function sendOver(settings: SmtpSettings, item: Pick<MailItem, "messageId"
   } catch (error) {
     connection.close();
     return outcomeOf(error, handedOver);
+  } finally {
+    clearTimeout(cutOff);
+    if (cut !== undefined) stopping?.removeEventListener("abort", cut);
   }
 }
 
@@ -102,5 +123,5 @@ function outcomeOf(error: unknown, handedOver: boolean): SendOutcome {
   // A server's own answer is final (RFC 5321, 4.2.1): 5yz no, 4yz not now.
   if (typeof responseCode === "number" && responseCode >= 500) return { kind: "refused", reason };
   if (typeof responseCode === "number" && responseCode >= 400) return { kind: "not-now", reason };
-  return handedOver ? { kind: "unknown", reason } : { kind: "not-now", reason };
+  return handedOver ? { kind: "unknown", reason } : { kind: "not-now", reason, away: true };
 }
