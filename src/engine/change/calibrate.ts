@@ -1,84 +1,9 @@
 // How often is the comparison right? Simulated histories with known truth over a grid, and what came out of them.
+import { SPEED_UP_LIMIT_PERCENT } from "../evidence/change.ts";
 import { createRandom } from "../quantities/random.ts";
-import type { Finding } from "./comparison.ts";
-import { compareRuns } from "./compare-runs.ts";
-import { findingOf } from "./finding.ts";
-import { simulateHistory, type HistoryTruth } from "./simulate-history.ts";
-
-export interface CalibratedHistory {
-  readonly truth: HistoryTruth;
-  /** Does the 95 % interval of the change in percent hold the truth? */
-  readonly held: boolean;
-  readonly finding: Finding;
-  readonly estimatePercent: number;
-  /** Finding if the true change had been this much more, percent: the model is linear in the logarithm, so the interval just moves. */
-  readonly findingIfChanged: (percent: number) => Finding;
-}
-
-/** The range that a history's surroundings are drawn from. */
-const RANGE = {
-  minutesPerRun: [10, 40],
-  windowRho: [0.8, 0.95],
-  exponent: [0.1, 0.22],
-  residualSdPercent: [0.5, 1],
-  positionErrorM: [2, 4],
-  speedBiasSdPercent: [0.5, 1.5],
-} as const;
-
-export interface CalibrationCell {
-  readonly beforeRunCount: number;
-  readonly afterRunCount: number;
-  readonly dayToDaySdPercent: number;
-  readonly changePercent: number;
-  /** Low and high of the true speed change. */
-  readonly speedChangePercent: readonly [number, number];
-}
-
-/** One simulated and compared history. Everything that the cell does not fix is drawn evenly from its range by the seed. */
-export function calibrateOne(cell: CalibrationCell, seed: number): CalibratedHistory {
-  const random = createRandom(seed);
-  const draw = ([low, high]: readonly [number, number]): number => low + (high - low) * random.next();
-  const truth: HistoryTruth = {
-    beforeRunCount: cell.beforeRunCount,
-    afterRunCount: cell.afterRunCount,
-    dayToDaySdPercent: cell.dayToDaySdPercent,
-    changePercent: cell.changePercent,
-    speedChangePercent: draw(cell.speedChangePercent),
-    minutesPerRun: Math.round(draw(RANGE.minutesPerRun)),
-    windowRho: draw(RANGE.windowRho),
-    exponent: draw(RANGE.exponent),
-    residualSdPercent: draw(RANGE.residualSdPercent),
-    positionErrorM: draw(RANGE.positionErrorM),
-    speedBiasSdPercent: draw(RANGE.speedBiasSdPercent),
-    longMemory: random.next() < 0.25,
-    surface: random.next() < 0.15 ? "treadmill" : "outdoor",
-  };
-  const history = simulateHistory(truth, random.below(2 ** 31));
-  const result = compareRuns(history.before, history.after);
-  if (!result.ok) throw new Error(`calibrateOne: a simulated history was refused: ${result.problems[0]?.code}`);
-  const comparison = result.value;
-  const { estimate, interval95 } = comparison.matchedSpeedChangePercent;
-  const spmPerPercent = comparison.matchedSpeedChangeSpm.interval95.high / interval95.high;
-  const findingIfChanged = (percent: number): Finding => {
-    const moved = (value: number): number => spmPerPercent * ((1 + value / 100) * (1 + percent / 100) - 1) * 100;
-    return findingOf({
-      changeSpm: {
-        estimate: moved(estimate),
-        interval95: { low: moved(interval95.low), high: moved(interval95.high) },
-      },
-      speedChangePercent: comparison.speedChangePercent,
-      beforeRunCount: cell.beforeRunCount,
-      afterRunCount: cell.afterRunCount,
-    });
-  };
-  return {
-    truth,
-    held: interval95.low <= cell.changePercent && cell.changePercent <= interval95.high,
-    finding: comparison.finding,
-    estimatePercent: estimate,
-    findingIfChanged,
-  };
-}
+import { calibrateOne, type CalibratedHistory, type Surroundings, USUAL } from "./calibrate-one.ts";
+import { findingSaysChange } from "./finding.ts";
+import type { HistoryTruth } from "./simulate-history.ts";
 
 export interface Share {
   readonly share: number;
@@ -96,8 +21,20 @@ function shareOf(histories: readonly CalibratedHistory[], of: (history: Calibrat
   return { share, count, monteCarloError: Math.sqrt((p * (1 - p)) / count) };
 }
 
-export const RUN_COUNTS = [1, 2, 3, 4, 5, 6] as const;
-export const DAY_TO_DAY_SDS_PERCENT = [0.5, 1, 1.5, 2, 2.5] as const;
+export interface CalibrationGrid {
+  readonly runCounts: readonly number[];
+  readonly dayToDaySdsPercent: readonly number[];
+  readonly surroundings: Surroundings;
+}
+
+export const USUAL_GRID: CalibrationGrid = {
+  runCounts: [1, 2, 3, 4, 5, 6],
+  dayToDaySdsPercent: [0.5, 1, 1.5, 2, 2.5],
+  surroundings: USUAL,
+};
+
+/** True rises of speed at which a runner who only ran faster is looked at; from just above the 3 % of the finding's definition. */
+export const FASTER_RISES_PERCENT = [4, 5, 6, 8, 10, 15] as const;
 
 const FACTORS: readonly (readonly [string, (truth: HistoryTruth) => boolean])[] = [
   ["10 to 20 minutes a run", (truth) => truth.minutesPerRun <= 20],
@@ -135,12 +72,21 @@ export interface CalibrationReport {
   readonly fasterCalledChange: Share;
   /** Only faster, four runs a side, day-to-day spread 1 % or less: named so. */
   readonly fasterNamed: Share;
+  /** The same by how much faster. */
+  readonly fasterByRise: readonly {
+    readonly risePercent: number;
+    /** Histories in which the measured speed rose by more than 3 %, as the finding asks. */
+    readonly measuredFaster: Share;
+    /** Named, of all and of those. */
+    readonly named: Share;
+    readonly namedOfMeasuredFaster: Share;
+    readonly calledChange: Share;
+  }[];
 }
 
-export const saysChange = (finding: Finding): boolean => finding === "changed" || finding === "both";
-
 /** Runs the whole grid: `perCell` histories for each number of runs and day-to-day spread, in three kinds (nothing, a change, only faster). */
-export function calibrate(perCell: number, seed: number): CalibrationReport {
+export function calibrate(perCell: number, seed: number, grid: CalibrationGrid = USUAL_GRID): CalibrationReport {
+  const { runCounts, dayToDaySdsPercent, surroundings } = grid;
   const random = createRandom(seed);
   const all: CalibratedHistory[] = [];
   const cell = (
@@ -154,15 +100,16 @@ export function calibrate(perCell: number, seed: number): CalibrationReport {
       calibrateOne(
         { beforeRunCount: n, afterRunCount, dayToDaySdPercent: sd, changePercent, speedChangePercent: speed },
         random.below(2 ** 31),
+        surroundings,
       ),
     );
   };
-  for (const n of RUN_COUNTS)
-    for (const sd of DAY_TO_DAY_SDS_PERCENT)
+  for (const n of runCounts)
+    for (const sd of dayToDaySdsPercent)
       for (let k = 0; k < perCell; k += 1) {
         if (k % 4 === 0) cell(n, sd, 0, [-5, 5]);
         // More runs after than before, as it often is.
-        else if (k % 4 === 1) cell(n, sd, 0, [-5, 5], n + random.below(7 - n));
+        else if (k % 4 === 1) cell(n, sd, 0, [-5, 5], n + random.below(Math.max(1, 7 - n)));
         else if (k % 4 === 2) cell(n, sd, 2 + 6 * random.next(), [-5, 5]);
         else cell(n, sd, 0, [8, 15]);
       }
@@ -170,6 +117,22 @@ export function calibrate(perCell: number, seed: number): CalibrationReport {
     cell(4, 1, 5, [-5, 5]);
     cell(4, k % 2 === 0 ? 0.5 : 1, 0, [8, 15]);
   }
+  const rises = FASTER_RISES_PERCENT.map((risePercent) => {
+    const histories = Array.from({ length: 2 * perCell }, (_, k) =>
+      calibrateOne(
+        {
+          beforeRunCount: 4,
+          afterRunCount: 4,
+          dayToDaySdPercent: k % 2 === 0 ? 0.5 : 1,
+          changePercent: 0,
+          speedChangePercent: [risePercent, risePercent],
+        },
+        random.below(2 ** 31),
+        surroundings,
+      ),
+    );
+    return { risePercent, histories };
+  });
   const still = all.filter((history) => history.truth.changePercent === 0);
   const onlyFaster = still.filter((history) => history.truth.speedChangePercent >= 8);
   const notFaster = still.filter((history) => history.truth.speedChangePercent < 8);
@@ -179,15 +142,15 @@ export function calibrate(perCell: number, seed: number): CalibrationReport {
     histories: readonly CalibratedHistory[],
     of: (history: CalibratedHistory) => boolean,
   ): CalibrationReport["coverageByCell"] =>
-    RUN_COUNTS.flatMap((runCount) =>
-      DAY_TO_DAY_SDS_PERCENT.map((dayToDaySdPercent) => ({
+    runCounts.flatMap((runCount) =>
+      dayToDaySdsPercent.map((dayToDaySdPercent) => ({
         runCount,
         dayToDaySdPercent,
         share: shareOf(inCell(histories, runCount, dayToDaySdPercent), of),
       })),
     );
   return {
-    historyCount: all.length,
+    historyCount: all.length + rises.reduce((sum, { histories }) => sum + histories.length, 0),
     coverage: shareOf(all, (history) => history.held),
     coverageByCell: byCell(all, (history) => history.held),
     coverageByFactor: FACTORS.flatMap(([factor, of]) => {
@@ -196,17 +159,28 @@ export function calibrate(perCell: number, seed: number): CalibrationReport {
     }),
     falseChanged: shareOf(
       notFaster.filter(({ truth }) => truth.beforeRunCount >= 2),
-      (history) => saysChange(history.finding),
+      (history) => findingSaysChange(history.finding),
     ),
-    falseChangedByCell: byCell(notFaster, (history) => saysChange(history.finding)),
+    falseChangedByCell: byCell(notFaster, (history) => findingSaysChange(history.finding)),
     fivePercentFound: shareOf(
       inCell(all, 4, 1).filter((history) => history.truth.changePercent === 5),
-      (history) => saysChange(history.finding),
+      (history) => findingSaysChange(history.finding),
     ),
-    fasterCalledChange: shareOf(onlyFaster, (history) => saysChange(history.finding)),
+    fasterCalledChange: shareOf(onlyFaster, (history) => findingSaysChange(history.finding)),
     fasterNamed: shareOf(
       onlyFaster.filter(({ truth }) => truth.beforeRunCount === 4 && truth.dayToDaySdPercent <= 1),
       (history) => history.finding === "faster-only",
     ),
+    fasterByRise: rises.map(({ risePercent, histories }) => {
+      const named = (history: CalibratedHistory): boolean => history.finding === "faster-only";
+      const measured = histories.filter((history) => history.speedChangePercent > SPEED_UP_LIMIT_PERCENT.value);
+      return {
+        risePercent,
+        measuredFaster: shareOf(histories, (history) => history.speedChangePercent > SPEED_UP_LIMIT_PERCENT.value),
+        named: shareOf(histories, named),
+        namedOfMeasuredFaster: shareOf(measured, named),
+        calledChange: shareOf(histories, (history) => findingSaysChange(history.finding)),
+      };
+    }),
   };
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { calibrate, calibrateOne, type Share } from "./calibrate.ts";
+import { calibrateOne } from "./calibrate-one.ts";
+import { calibrate, type Share } from "./calibrate.ts";
 import { POWER_EFFECTS_PERCENT, POWER_ROWS } from "./power-table.ts";
 import { runsNeeded } from "./runs-to-plan.ts";
 

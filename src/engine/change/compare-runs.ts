@@ -6,6 +6,7 @@ import type { Comparison } from "./comparison.ts";
 import { checkCurvature } from "./curvature.ts";
 import { fieldLine } from "./field-line.ts";
 import { findingOf, sentenceOf } from "./finding.ts";
+import type { RunnerPrior } from "./group-prior.ts";
 import { lateRunDropOfMinutes, meanLateRunDrop } from "./late-run-drop.ts";
 import { fitMatchedSpeed, type ModelRun } from "./matched-speed-model.ts";
 import { mixtureMean, mixtureQuantile, mixtureSd, type NormalMixture } from "./normal-mixture.ts";
@@ -13,19 +14,14 @@ import { overlapOf, type OverlapOptions } from "./overlap.ts";
 import { prepareSides, type PreparedRun } from "./prepare-runs.ts";
 import type { Run } from "./run.ts";
 import { runsStillNeeded } from "./runs-needed.ts";
+import { sequentialVerdict } from "./sequential-decision.ts";
 import { shrinkageOf } from "./shrinkage.ts";
-import { combineNormal, withinRunSlope, type Normal } from "./speed-exponent.ts";
+import { combineNormal, withinRunSlope } from "./speed-exponent.ts";
 import { speedSplit } from "./speed-split.ts";
-
-/** What a group of runners, measured together, tells about a single one; from `groupPriorOf`. */
-export interface GroupPrior {
-  readonly exponent: Normal;
-  readonly dayToDay: { readonly median: number; readonly logSd: number };
-}
 
 export interface CompareOptions extends OverlapOptions {
   /** Borrow from the runner's group instead of from published values. */
-  readonly groupPrior?: GroupPrior;
+  readonly groupPrior?: RunnerPrior;
   /** Use only minutes with the beat on, or not on. Default: all. */
   readonly cue?: "on" | "off";
 }
@@ -107,6 +103,7 @@ export function compareRuns(
     split,
     finding,
     runsStillNeeded: needed,
+    everyLook: sequentialVerdict(fit.change),
     lateRunDropSpm: { before: drops(left), after: drops(right) },
     shrinkage: shrinkageOf(fit, publishedOrGroup, options.groupPrior === undefined ? "published" : "group"),
     overlap,

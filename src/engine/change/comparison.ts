@@ -1,6 +1,7 @@
 // What a comparison of runs before and after says. Everything that is shown to a coach about proof comes from here.
 import type { Warning } from "../quantities/problem.ts";
 import type { Interval, NotEnough, Uncertain } from "../quantities/uncertain.ts";
+import type { SequentialVerdict } from "./sequential-decision.ts";
 import type { SpeedSplit } from "./speed-split.ts";
 
 export type Finding = "changed" | "both" | "faster-only" | "dropped" | "no-change" | "not-enough-evidence";
@@ -11,6 +12,8 @@ export interface Shrinkage {
   readonly speedExponent: { readonly estimate: number; readonly standardError: number; readonly priorShare: number };
   /** Day-to-day spread in percent, and the share of its uncertainty that the runs could not remove. */
   readonly dayToDaySdPercent: { readonly estimate: number; readonly interval95: Interval; readonly priorShare: number };
+  /** How much the slope over speed differs from run to run (SD of the exponent); 0 where the runs do not show that it does. */
+  readonly slopeBetweenRunsSd: number | NotEnough;
   /** Where the prior came from. */
   readonly priorFrom: "published" | "group";
 }
@@ -61,6 +64,8 @@ export interface Comparison {
   readonly finding: Finding;
   /** For a 95 % half-width of 2 spm and at least two runs a side. */
   readonly runsStillNeeded: RunsStillNeeded | NotEnough;
+  /** What may be said although one looks after every run; the interval above holds for a single look. */
+  readonly everyLook: SequentialVerdict;
   /** Last third minus first third of the steady part at the same speed; negative when the step rate fell. */
   readonly lateRunDropSpm: { readonly before: Uncertain | NotEnough; readonly after: Uncertain | NotEnough };
   readonly shrinkage: Shrinkage;

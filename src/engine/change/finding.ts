@@ -27,6 +27,9 @@ export function findingOf(input: FindingInput): Finding {
   return "not-enough-evidence";
 }
 
+/** Does the finding say that the step rate rose at the same speed? */
+export const findingSaysChange = (finding: Finding): boolean => finding === "changed" || finding === "both";
+
 const whole = (value: number): string => Math.abs(value).toFixed(Math.abs(value) < 9.95 ? 1 : 0);
 
 /** "between 2.0 and 6.1 spm quicker", "between 1.2 spm slower and 3.0 spm quicker". */

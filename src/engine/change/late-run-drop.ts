@@ -2,18 +2,19 @@
 import { SPEED_EXPONENT, UPHILL_EFFECT } from "../evidence/change.ts";
 import type { NotEnough, Uncertain } from "../quantities/uncertain.ts";
 import type { RateWindow } from "../recordings/window.ts";
-import { blockResamples, defaultBlockLength } from "./block-bootstrap.ts";
-import { blockRunRatio, lagOneCorrelation, longRunRatio } from "./lag-one.ts";
+import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
+import { quantile } from "./block-bootstrap.ts";
 import { steadyMinutes, type SteadyMinute } from "./steady-minutes.ts";
 import { t95 } from "./student-t.ts";
 import { prepareTheilSen } from "./theil-sen.ts";
+import { trendErrors } from "./trend-bootstrap.ts";
 
 export interface LateRunDropOptions {
   /** Exponent of step rate over speed. Default 0.15. */
   readonly exponent?: number;
   /** Default 1. */
   readonly seed?: number;
-  /** Bootstrap repeats, default 200. */
+  /** Bootstrap repeats, default 250. */
   readonly repeats?: number;
 }
 
@@ -21,8 +22,8 @@ const LEAST_MINUTES = 9;
 
 /**
  * Robust trend of the speed- and slope-adjusted step rate, told as last third minus first third of the steady part, in spm:
- * negative when it fell. Theil–Sen slope over the minutes times two thirds of their span; interval by moving-block bootstrap
- * of the residuals. Needs nine steady minutes. The form (last third minus first) is ours.
+ * negative when it fell. Theil–Sen slope over the minutes times two thirds of their span; interval by a post-blackened block
+ * bootstrap of the residuals. Needs nine steady minutes. The form (last third minus first) is ours.
  */
 export function lateRunDrop(windows: readonly RateWindow[], options: LateRunDropOptions = {}): Uncertain | NotEnough {
   return lateRunDropOfMinutes(steadyMinutes(windows).minutes, options);
@@ -48,25 +49,14 @@ export function lateRunDropOfMinutes(
   const inSpm = (slope: number): number => level * Math.expm1((slope * spanS * 2) / 3);
   const slopeOf = prepareTheilSen(timeS);
   const slope = slopeOf(adjusted);
-  const residual = adjusted.map((value, i) => value - slope * timeS[i]!);
-  const meanResidual = residual.reduce((a, b) => a + b, 0) / residual.length;
-  const blockLength = defaultBlockLength(minutes.length);
-  const slopes = blockResamples(minutes.length, { seed: options.seed ?? 1, repeats: options.repeats ?? 200 }).map(
-    (indices) => slopeOf(timeS.map((t, i) => slope * t + residual[indices[i]!]!)),
+  const errors = trendErrors(
+    timeS.map((t) => t / SECONDS_PER_MINUTE),
+    adjusted,
+    slopeOf,
+    { seed: options.seed ?? 1, repeats: options.repeats ?? 250 },
   );
-  // Blocks of residuals of a fitted line vary too little (by about 1 − 2 b/n), they lose some of the memory, and few independent minutes
-  // do not know their own spread: all three are made up for.
-  const r = lagOneCorrelation(
-    residual.map((value) => value - meanResidual),
-    2,
-  );
-  const memory = longRunRatio(r) / blockRunRatio(r, blockLength);
-  const independent = Math.max(4, minutes.length / longRunRatio(r));
-  const stretch = Math.sqrt((memory * minutes.length) / (minutes.length - 2 * blockLength - 2));
-  const centre = slopes.reduce((a, b) => a + b, 0) / slopes.length;
-  const standardError =
-    stretch * Math.sqrt(slopes.reduce((sum, x) => sum + (x - centre) ** 2, 0) / (slopes.length - 1));
-  const half = t95(independent - 2) * standardError;
+  const standardError = Math.sqrt(errors.reduce((sum, x) => sum + x * x, 0) / errors.length);
+  const half = quantile(errors.map(Math.abs), 0.95);
   return {
     estimate: inSpm(slope),
     standardError: (level * standardError * spanS * 2) / 3,

@@ -1,8 +1,8 @@
 // A runner's step rate over the weeks, every run brought to the same speed.
-import { SPEED_EXPONENT, UPHILL_EFFECT } from "../evidence/change.ts";
+import { SPEED_EXPONENT } from "../evidence/change.ts";
 import type { NotEnough, Uncertain } from "../quantities/uncertain.ts";
 import type { Run } from "./run.ts";
-import { steadyMinutes } from "./steady-minutes.ts";
+import { runMean } from "./run-means.ts";
 import { t95 } from "./student-t.ts";
 
 export interface LearningPoint {
@@ -31,17 +31,8 @@ const MS_PER_WEEK = 7 * 24 * 3600 * 1000;
 export function learningCurve(runs: readonly Run[], options: LearningCurveOptions = {}): LearningCurve | NotEnough {
   const exponent = options.exponent ?? SPEED_EXPONENT.value.mean;
   const usable = runs.flatMap((run) => {
-    const { minutes } = steadyMinutes(run.windows);
-    if (minutes.length === 0) return [];
-    const mean = (of: (minute: (typeof minutes)[number]) => number): number =>
-      minutes.reduce((sum, minute) => sum + of(minute), 0) / minutes.length;
-    return [
-      {
-        run,
-        lnSpeed: mean((m) => m.lnSpeed),
-        lnRate: mean((m) => m.lnStepRate - UPHILL_EFFECT.value.mean * Math.max(0, m.slope)),
-      },
-    ];
+    const mean = runMean(run);
+    return mean === undefined ? [] : [{ run, lnSpeed: mean.lnSpeed, lnRate: mean.lnStepRate }];
   });
   if (usable.length === 0) return { kind: "not-enough", need: "one run with steady minutes", have: "none" };
   const lnReference =

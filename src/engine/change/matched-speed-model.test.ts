@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import matched from "../../../oracles/gls/matched.json" with { type: "json" };
+import sloped from "../../../oracles/gls/slopes.json" with { type: "json" };
 import { expectClose } from "../../../tests/expect-close.ts";
 import { createRandom } from "../quantities/random.ts";
 import { curvatureT } from "./curvature.ts";
@@ -7,11 +8,9 @@ import { fitMatchedSpeed, type ModelPriors, type ModelRun } from "./matched-spee
 import { mixtureCdf, mixtureMean, mixtureQuantile, mixtureSd } from "./normal-mixture.ts";
 import { combineNormal, withinRunSlope } from "./speed-exponent.ts";
 
-const runs: ModelRun[] = matched.runs.map((run) => ({
-  ...run,
-  phase: run.phase === 1 ? 1 : 0,
-  slope: run.timeS.map(() => 0),
-}));
+const modelRuns = (stored: typeof matched.runs): ModelRun[] =>
+  stored.map((run) => ({ ...run, phase: run.phase === 1 ? 1 : 0, slope: run.timeS.map(() => 0) }));
+const runs = modelRuns(matched.runs);
 const flat: ModelPriors = {
   exponent: { mean: 0.15, sd: 100 },
   uphill: { mean: 0.5, sd: 1 },
@@ -27,6 +26,37 @@ describe("fitMatchedSpeed", () => {
     expectClose(mixtureMean(fit.exponent), matched.exponent, { atol: 0.1 * matched.exponentStandardError, because });
     expectClose(fit.rho, matched.rho, { atol: 0.02, because });
     expectClose(fit.residualSd, matched.residualSd, { rtol: 0.01, because });
+  });
+
+  it("outside tool: where slopes differ from run to run it is nlme's lme with a random slope, and the interval is the wider for it", () => {
+    const fit = fitMatchedSpeed(modelRuns(sloped.runs), sloped.referenceLnSpeed, flat);
+    const because = "see the header of the reference values";
+    expectClose(mixtureMean(fit.change), sloped.change, { atol: 0.05 * sloped.changeStandardError, because });
+    expectClose(mixtureSd(fit.change), sloped.changeStandardError, { rtol: 0.12, because });
+    if (typeof fit.slopeSd !== "number") throw new Error("the runs have ups and downs");
+    expectClose(fit.slopeSd, sloped.slopeSd, { rtol: 0.05, because });
+    expectClose([fit.rho, fit.residualSd], [sloped.rho, sloped.residualSd], { rtol: 0.03, because });
+  });
+
+  it("says when slopes cannot be told apart: no sign of it is 0, too few runs with ups and downs is no answer", () => {
+    expect(fitMatchedSpeed(runs, matched.referenceLnSpeed, flat).slopeSd).toBe(0);
+    const few = fitMatchedSpeed(modelRuns(sloped.runs.slice(10, 13)), sloped.referenceLnSpeed, flat);
+    expect(few.slopeSd).toMatchObject({ kind: "not-enough", have: "3" });
+  });
+
+  it("closed form: a slope of its own counts for a run far from the reference speed, by its spread times the distance", () => {
+    const { slopeSd, withinRunVariance } = fitMatchedSpeed(modelRuns(sloped.runs), sloped.referenceLnSpeed, flat);
+    const far = fitMatchedSpeed(modelRuns(sloped.runs), sloped.referenceLnSpeed + 0.1, flat);
+    const square = (shift: number): number =>
+      sloped.runs.reduce((sum, run) => {
+        const mean = run.lnSpeed.reduce((a, b) => a + b, 0) / run.lnSpeed.length;
+        return sum + (mean - sloped.referenceLnSpeed - shift) ** 2 / sloped.runs.length;
+      }, 0);
+    if (typeof slopeSd !== "number") throw new Error("the runs have ups and downs");
+    expectClose(far.withinRunVariance - withinRunVariance, slopeSd ** 2 * (square(0.1) - square(0)), {
+      rtol: 1e-9,
+      because: "mean of squared distances",
+    });
   });
 
   it("closed form: with a flat spread prior the interval is Student's t over run means", () => {

@@ -1,15 +1,18 @@
 // The heart of the proof: how much a runner's response (step rate, heart rate) changed between two phases at the same speed.
-//   ln response = a + delta·phase + beta·(run's mean ln speed − reference) + b·(speed inside the run) + gamma·uphill + run + residual
+//   ln response = a + delta·phase + beta·(run's mean ln speed − reference) + b·(speed inside the run) + gamma·uphill
+//                 + run + slope of the run·(ln speed − reference) + residual
 // run ~ N(0, tau²) is the day-to-day spread, residual an AR(1) over the minutes of a run. The slope inside runs is kept apart from beta
-// because noise in measured speed flattens it (the within-between form). beta, gamma and tau carry priors; tau is averaged over, so that
-// the interval of delta knows how few runs there are. See docs/method/matched-speed.md.
+// because noise in measured speed flattens it (the within-between form). A slope of each run's own is added where the runs show one.
+// beta, gamma and tau carry priors; tau is averaged over, so that the interval of delta knows how few runs there are.
+// See docs/method/matched-speed.md.
 import { SECONDS_PER_MINUTE } from "../quantities/units.ts";
 import { choleskyInPlace, inverseFromCholesky, solveLowerInPlace, solveLowerTransposeInPlace } from "./dense.ts";
 import { prepareGroupProducts } from "./group-products.ts";
-import { collapse, remlCriterion } from "./mixed-model-criterion.ts";
-import { minimize } from "./nelder-mead.ts";
+import { collapse } from "./mixed-model-criterion.ts";
 import type { NormalMixture } from "./normal-mixture.ts";
+import type { NotEnough } from "../quantities/uncertain.ts";
 import type { Normal } from "./speed-exponent.ts";
+import { withinRunNoise } from "./within-run-noise.ts";
 
 export interface ModelRun {
   readonly phase: 0 | 1;
@@ -36,14 +39,14 @@ export interface MatchedSpeedFit {
   /** Standard deviation and one-minute correlation of the residuals inside a run. */
   readonly residualSd: number;
   readonly rho: number;
-  /** Mean over runs of the squared error of a run's own mean, without the day-to-day spread. */
+  /** How much the slope over ln speed differs from run to run (SD); 0 where the runs do not show that it does. */
+  readonly slopeSd: number | NotEnough;
+  /** Mean over runs of the squared error of a run's own mean at the reference speed, without the day-to-day spread. */
   readonly withinRunVariance: number;
 }
 
 const MINUTE_S = SECONDS_PER_MINUTE;
 const GRID_COUNT = 48;
-/** Used when the runs are too short to tell: CV within a run is below 2.5 % (preprint 202601.2214, abstract); correlation from memory. */
-const FALLBACK = { residualSd: 0.012, rho: 0.6 } as const;
 
 /** Fits the model. Every run needs at least one minute; at least one run per phase. Cost: some hundred passes over the minutes. */
 export function fitMatchedSpeed(
@@ -52,11 +55,12 @@ export function fitMatchedSpeed(
   priors: ModelPriors,
 ): MatchedSpeedFit {
   const layout = layOut(runs, referenceLnSpeed);
-  const { rho, sigma2 } = withinRunNoise(layout, runs.length);
+  const { rho, sigma2, slopeSd } = withinRunNoise(layout);
+  const slopes = typeof slopeSd === "number" && slopeSd > 0 ? slopeSd : 0;
   const products = prepareGroupProducts({
     y: layout.y,
     fixed: layout.fixed,
-    random: [layout.ones],
+    random: slopes > 0 ? [layout.ones, layout.fromReference] : [layout.ones],
     group: layout.group,
     time: layout.timeMin,
   })(rho);
@@ -72,7 +76,8 @@ export function fitMatchedSpeed(
     (_, k) => priors.dayToDay.median * Math.exp(priors.dayToDay.logSd * (-3 + (6 * k) / (GRID_COUNT - 1))),
   );
   const points = grid.map((tau) => {
-    const model = collapse(products, [tau / Math.sqrt(sigma2)]);
+    const [level, slope] = [tau / Math.sqrt(sigma2), slopes / Math.sqrt(sigma2)];
+    const model = collapse(products, slopes > 0 ? [level, 0, 0, slope] : [level]);
     const precision = model.xx.map((x) => x / sigma2);
     const right = model.xy.map((x) => x / sigma2);
     let priorQuadratic = 0;
@@ -101,7 +106,9 @@ export function fitMatchedSpeed(
     sds: points.map((point) => Math.sqrt(point.covariance[index * p + index]!)),
     weights,
   });
-  const precisionOfMeans = products.matrices.map((matrix) => sigma2 / matrix[0]!);
+  const errorsOfMeans = products.matrices.map(
+    (matrix, g) => sigma2 / matrix[0]! + (slopes * layout.meanFromReference[g]!) ** 2,
+  );
   return {
     change: mixture(1),
     baseline: mixture(0),
@@ -109,7 +116,8 @@ export function fitMatchedSpeed(
     dayToDaySd: { values: grid, weights },
     residualSd: Math.sqrt(sigma2),
     rho,
-    withinRunVariance: precisionOfMeans.reduce((a, b) => a + b, 0) / precisionOfMeans.length,
+    slopeSd,
+    withinRunVariance: errorsOfMeans.reduce((a, b) => a + b, 0) / errorsOfMeans.length,
   };
 }
 
@@ -122,6 +130,12 @@ interface Layout {
   readonly fixed: readonly Float64Array[];
   /** Columns that vary inside runs, centred per run. */
   readonly within: readonly Float64Array[];
+  /** Speed inside the run, centred per run; empty where it hardly varies. */
+  readonly withinSpeed: Float64Array | undefined;
+  readonly runCount: number;
+  /** ln speed minus that of the reference, per row, and its mean per run. */
+  readonly fromReference: Float64Array;
+  readonly meanFromReference: readonly number[];
 }
 
 function layOut(runs: readonly ModelRun[], referenceLnSpeed: number): Layout {
@@ -138,11 +152,14 @@ function layOut(runs: readonly ModelRun[], referenceLnSpeed: number): Layout {
     Float64Array,
   ];
   const group = new Int32Array(n);
+  const fromReference = column();
+  const meanFromReference: number[] = [];
   let row = 0;
   runs.forEach((run, g) => {
     const count = run.timeS.length;
     if (count === 0) throw new RangeError("fitMatchedSpeed: a run without minutes");
     const meanSpeed = run.lnSpeed.reduce((a, b) => a + b, 0) / count;
+    meanFromReference.push(meanSpeed - referenceLnSpeed);
     const up = run.slope.map((slope) => Math.max(0, slope));
     const meanUp = up.reduce((a, b) => a + b, 0) / count;
     for (let i = 0; i < count; i += 1) {
@@ -151,6 +168,7 @@ function layOut(runs: readonly ModelRun[], referenceLnSpeed: number): Layout {
       phase[row] = run.phase;
       between[row] = meanSpeed - referenceLnSpeed;
       withinSpeed[row] = run.lnSpeed[i]! - meanSpeed;
+      fromReference[row] = run.lnSpeed[i]! - referenceLnSpeed;
       uphill[row] = up[i]!;
       uphillCentred[row] = up[i]! - meanUp;
       timeMin[row] = run.timeS[i]! / MINUTE_S;
@@ -168,36 +186,9 @@ function layOut(runs: readonly ModelRun[], referenceLnSpeed: number): Layout {
     timeMin,
     fixed: [ones, phase, between, uphill, ...(speedVaries ? [withinSpeed] : [])],
     within,
+    withinSpeed: speedVaries ? withinSpeed : undefined,
+    runCount: runs.length,
+    fromReference,
+    meanFromReference,
   };
-}
-
-/** Residual variance and autocorrelation from inside the runs alone: each run keeps its own free level. */
-function withinRunNoise(layout: Layout, runCount: number): { rho: number; sigma2: number } {
-  const n = layout.y.length;
-  const free = n - runCount - layout.within.length;
-  if (free < 4) return { rho: FALLBACK.rho, sigma2: FALLBACK.residualSd ** 2 };
-  const prepare = prepareGroupProducts({
-    y: layout.y,
-    fixed: layout.within,
-    random: [layout.ones],
-    group: layout.group,
-    time: layout.timeMin,
-  });
-  const at = (rho: number): { criterion: number; sigma2: number } => {
-    // A huge ratio makes the random level a free one; its rows then do not count as information.
-    const model = collapse(prepare(rho), [1e4]);
-    return remlCriterion({ ...model, rowCount: n - runCount });
-  };
-  const rhoOf = (x: number): number => 1 / (1 + Math.exp(-x));
-  // A weak Beta(3, 2) keeps rho off its ends when the minutes are few.
-  const best = minimize(
-    ([x]) => {
-      const rho = rhoOf(x!);
-      return rho > 0.995 ? Infinity : at(rho).criterion - 4 * Math.log(rho) - 2 * Math.log(1 - rho);
-    },
-    [0.4],
-    { tolerance: 1e-6, maxEvaluations: 120 },
-  );
-  const rho = rhoOf(best.at[0]!);
-  return { rho, sigma2: Math.max(at(rho).sigma2, 1e-8) };
 }

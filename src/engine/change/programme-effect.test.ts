@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { expectClose } from "../../../tests/expect-close.ts";
 import { createRandom } from "../quantities/random.ts";
-import { compareRuns } from "./compare-runs.ts";
 import { programmeEffect, type ProgrammeEffect, type ProgrammeRunner } from "./programme-effect.ts";
 import { simulateHistory } from "./simulate-history.ts";
 
@@ -100,23 +99,5 @@ describe("programmeEffect", () => {
     expect(effect.leftOut).toEqual(["empty"]);
     expect(programmeEffect(programme.runners.slice(0, 2))).toMatchObject({ kind: "not-enough" });
     expect(programmeEffect([])).toMatchObject({ kind: "not-enough" });
-  });
-
-  it("the group's prior makes one runner's comparison surer than published values do, and says so", () => {
-    const { groupPrior } = effectOf(simulateProgramme(20, 4, 2, 9, 3));
-    const { runners } = simulateProgramme(1, 5, 0, 10, 2);
-    const width = (options: Parameters<typeof compareRuns>[2]): { width: number; from: string } => {
-      const result = compareRuns(runners[0]!.before, runners[0]!.after, options);
-      if (!result.ok) throw new Error("refused");
-      const { low, high } = result.value.matchedSpeedChangeSpm.interval95;
-      return { width: high - low, from: result.value.shrinkage.priorFrom };
-    };
-    expectClose(groupPrior.dayToDay.median, 0.013, {
-      atol: 0.003,
-      because: "1.2 % from day to day with the run's own error",
-    });
-    expect(width({ groupPrior }).from).toBe("group");
-    expect(width({}).from).toBe("published");
-    expect(width({ groupPrior }).width).toBeLessThan(width({}).width);
   });
 });

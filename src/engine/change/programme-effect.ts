@@ -1,12 +1,11 @@
 // The programme as a whole: how much did the group change at matched speed, how sure, and each runner's own, drawn in.
-import { RESPONSE_SPREAD, SPEED_EXPONENT, UPHILL_EFFECT } from "../evidence/change.ts";
+import { RESPONSE_SPREAD } from "../evidence/change.ts";
 import type { Interval, NotEnough, Uncertain } from "../quantities/uncertain.ts";
-import type { GroupPrior } from "./compare-runs.ts";
 import { fitMixedModel, type MixedModelFit } from "./mixed-model.ts";
 import type { Run } from "./run.ts";
+import { runMean } from "./run-means.ts";
 import { satterthwaiteDf } from "./satterthwaite.ts";
 import { shrinkTowardsGroup } from "./shrink.ts";
-import { steadyMinutes } from "./steady-minutes.ts";
 import { t95 } from "./student-t.ts";
 
 export interface ProgrammeRunner {
@@ -37,8 +36,6 @@ export interface ProgrammeEffect {
   /** Sorted by shrunk estimate, largest first. */
   readonly forest: readonly ForestRow[];
   readonly leftOut: readonly string[];
-  /** What the group tells about one more runner, for `compareRuns`. */
-  readonly groupPrior: GroupPrior;
 }
 
 interface RunRow {
@@ -103,7 +100,6 @@ export function programmeEffect(runners: readonly ProgrammeRunner[]): ProgrammeE
     exponent: { estimate: fit.fixed[2]!, standardError: fit.fixedStandardErrors[2]! },
     forest: forestOf(used, rows, fit, centre),
     leftOut,
-    groupPrior: groupPriorOf(fit, rows.length - used.length - complete.length - 1),
   };
 }
 
@@ -116,12 +112,8 @@ function runRows(runner: ProgrammeRunner, index: number): RunRow[] {
   const keep = (run: Run): boolean => (run.surface === "treadmill") === treadmills > all.length / 2;
   const side = (runs: readonly Run[], phase: 0 | 1): RunRow[] =>
     runs.filter(keep).flatMap((run) => {
-      const { minutes } = steadyMinutes(run.windows);
-      if (minutes.length === 0) return [];
-      const mean = (of: (minute: (typeof minutes)[number]) => number): number =>
-        minutes.reduce((sum, minute) => sum + of(minute), 0) / minutes.length;
-      const lnRate = mean((m) => m.lnStepRate - UPHILL_EFFECT.value.mean * Math.max(0, m.slope));
-      return [{ runner: index, phase, lnRate, lnSpeed: mean((m) => m.lnSpeed) }];
+      const mean = runMean(run);
+      return mean === undefined ? [] : [{ runner: index, phase, lnRate: mean.lnStepRate, lnSpeed: mean.lnSpeed }];
     });
   return [...side(runner.before, 0), ...side(runner.after, 1)];
 }
@@ -175,23 +167,4 @@ function forestOf(
       };
     })
     .toSorted((a, b) => b.shrunkPercent.estimate - a.shrunkPercent.estimate);
-}
-
-/** Group values as a prior for one runner: the exponent with the spread that runners have, the day-to-day spread as sure as its degrees of freedom. */
-function groupPriorOf(fit: MixedModelFit, df: number): GroupPrior {
-  const published = SPEED_EXPONENT.value;
-  const estimateVariance = fit.fixedStandardErrors[2]! ** 2;
-  // The group's exponent is itself drawn towards the published one, in proportion to how well it is known.
-  const weight = published.sd ** 2 / (published.sd ** 2 + estimateVariance);
-  return {
-    exponent: {
-      mean: published.mean + weight * (fit.fixed[2]! - published.mean),
-      sd: Math.sqrt(published.sd ** 2 + (1 - weight) * published.sd ** 2),
-    },
-    dayToDay: {
-      median: Math.max(fit.residualSd, 0.003),
-      // SD of ln s is about √(1/(2 df)); runners differ among themselves by some 30 % (our own guess).
-      logSd: Math.sqrt(1 / (2 * Math.max(df, 1)) + 0.3 ** 2),
-    },
-  };
 }

@@ -6,7 +6,9 @@ import type { RateWindow } from "../recordings/window.ts";
 import { effortCost, heartRateCost } from "./cost.ts";
 import { learningCurve, straightTrend } from "./learning-curve.ts";
 import type { Run } from "./run.ts";
-import { sequentialDecision, waldBounds } from "./sequential-decision.ts";
+import type { NormalMixture } from "./normal-mixture.ts";
+import { sequentialVerdict, waldBounds } from "./sequential-decision.ts";
+import { weeklyLooks } from "./weekly-looks.ts";
 import {
   chanceOfWorthwhileChange,
   minimalDetectableChange95,
@@ -79,31 +81,53 @@ describe("typical error", () => {
   });
 });
 
-describe("sequentialDecision", () => {
+describe("sequentialVerdict", () => {
+  const normal = (mean: number, sd: number): NormalMixture => ({ means: [mean], sds: [sd], weights: [1] });
   it("published: bounds +2.8904 and −2.2513 (Wald, check value 45)", () => {
-    const { upper, lower } = waldBounds();
+    const { upper, lower } = waldBounds(0.05, 0.1);
     expectClose([upper, lower], [2.8904, -2.2513], { atol: 1e-4, because: "check value 45" });
   });
-  it("closed form: each run adds d (x − d/2)/s²", () => {
-    const result = sequentialDecision([4, 4], { sdPercent: 2, wantedChangePercent: 4 });
-    expectClose(result.evidence, 4, { rtol: 1e-12, because: "4·(4−2)/4 twice" });
-    expect(result).toMatchObject({ verdict: "changed", runCount: 2 });
-    expect(sequentialDecision([2], { sdPercent: 2, wantedChangePercent: 4 }).verdict).toBe("go-on");
-    expect(sequentialDecision([-4], { sdPercent: 2, wantedChangePercent: 4 }).verdict).toBe("no-change");
+  it("closed form: with a known spread the evidence is d (x − d/2)/s², Wald's sum over runs at their mean", () => {
+    const wanted = 100 * Math.expm1(0.04);
+    const verdict = (mean: number, sd: number) => sequentialVerdict(normal(mean, sd), wanted);
+    // Two runs of +4 with spread 2 have mean 4 and spread 2/√2: 4·(4−2)/4 twice.
+    expectClose(verdict(0.04, 0.02 / Math.SQRT2).evidence, 4, { rtol: 1e-12, because: "0.04·0.02/0.0002" });
+    expect(verdict(0.04, 0.02 / Math.SQRT2).verdict).toBe("changed");
+    expect(verdict(0.02, 0.02).verdict).toBe("go-on");
+    expect(verdict(-0.04, 0.02).verdict).toBe("no-change");
+    expect(() => sequentialVerdict(normal(0, 1), 0)).toThrow(RangeError);
   });
-  it("simulation: looking after every run keeps both errors (4000 histories each, Monte-Carlo error 0.35 and 0.5 %)", () => {
+  it("property: spreads averaged over lie between the evidence of the smallest and of the largest", () => {
+    const both: NormalMixture = { means: [0.04, 0.04], sds: [0.01, 0.03], weights: [0.5, 0.5] };
+    const at = (change: NormalMixture): number => sequentialVerdict(change).evidence;
+    expect(at(both)).toBeLessThan(at(normal(0.04, 0.01)));
+    expect(at(both)).toBeGreaterThan(at(normal(0.04, 0.03)));
+  });
+  it("simulation: runs that share one baseline of three keep both errors however often one looks (4000 histories each, Monte-Carlo error 0.35 and 0.5 %)", () => {
     const random = createRandom(8);
-    const share = (truth: number, verdict: string): number => {
+    const share = (truth: number, wanted: string): number => {
       let count = 0;
-      for (let k = 0; k < 4000; k += 1) {
-        const changes = Array.from({ length: 60 }, () => truth + 1.5 * random.normal());
-        if (sequentialDecision(changes, { sdPercent: 1.5, wantedChangePercent: 3 }).verdict === verdict) count += 1;
+      for (let history = 0; history < 4000; history += 1) {
+        const [sd, n] = [0.015, 3];
+        const baseline = (sd / Math.sqrt(n)) * random.normal();
+        let sum = 0;
+        let verdict = "go-on";
+        for (let k = 1; k <= 60 && verdict === "go-on"; k += 1) {
+          sum += truth + sd * random.normal();
+          verdict = sequentialVerdict(normal(sum / k - baseline, sd * Math.sqrt(1 / n + 1 / k)), 3).verdict;
+        }
+        if (verdict === wanted) count += 1;
       }
       return count / 4000;
     };
     expect(share(0, "changed")).toBeLessThan(0.055);
-    expect(share(3, "no-change")).toBeLessThan(0.11);
+    expect(share(Math.log(1.03), "no-change")).toBeLessThan(0.11);
   });
+  it("simulation: of 24 runners in whom nothing changed, looked at for six weeks, the verdict calls fewer changed than the weekly findings do", () => {
+    const { everByFinding, everByVerdict } = weeklyLooks({ historyCount: 24, weekCount: 6, changePercent: 0, seed: 5 });
+    expect(everByVerdict).toBeLessThan(0.15);
+    expect(everByVerdict).toBeLessThanOrEqual(everByFinding);
+  }, 60_000);
 });
 
 describe("learningCurve", () => {

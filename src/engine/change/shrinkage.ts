@@ -29,6 +29,7 @@ export function shrinkageOf(
       interval95: { low: percent(0.025), high: percent(0.975) },
       priorShare: Math.min(1, variance / prior.dayToDay.logSd ** 2),
     },
+    slopeBetweenRunsSd: fit.slopeSd,
     priorFrom,
   };
 }

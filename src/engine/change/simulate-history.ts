@@ -24,6 +24,10 @@ export interface HistoryTruth {
   readonly speedBiasSdPercent: number;
   /** Add a slow second component, so that the memory is longer than an AR(1)'s. */
   readonly longMemory?: boolean;
+  /** Days that now and then lie far off: Student's t with five degrees of freedom, scaled to the same SD. */
+  readonly heavyDays?: boolean;
+  /** How much the exponent differs from run to run (SD). */
+  readonly slopeSd?: number;
   readonly surface?: "outdoor" | "treadmill";
   readonly stepRateSpm?: number;
   readonly speedMps?: number;
@@ -53,7 +57,9 @@ function simulateRun(
 ): Run {
   const treadmill = truth.surface === "treadmill";
   const count = Math.round((truth.minutesPerRun * 60) / WINDOW_S);
-  const dayEffect = (truth.dayToDaySdPercent / 100) * random.normal();
+  const dayEffect =
+    (truth.dayToDaySdPercent / 100) * (truth.heavyDays === true ? heavyTailed(random) : random.normal());
+  const exponent = truth.slopeSd === undefined ? truth.exponent : truth.exponent + truth.slopeSd * random.normal();
   const meanSpeed = runner.speedMps * (1 + (phase * truth.speedChangePercent) / 100) * (1 + 0.02 * random.normal());
   const scaleError = treadmill ? 0 : (truth.speedBiasSdPercent / 100) * random.normal();
   const sd = truth.residualSdPercent / 100;
@@ -74,7 +80,7 @@ function simulateRun(
     const rate =
       runner.stepRateSpm *
       (1 + (phase * truth.changePercent) / 100) *
-      (speed / runner.speedMps) ** truth.exponent *
+      (speed / runner.speedMps) ** exponent *
       Math.exp(dayEffect + noise + UPHILL * Math.max(0, slope));
     // Position errors drift over about a minute; the speed of a window inherits the difference at its ends.
     const before = positionError;
@@ -99,4 +105,10 @@ function simulateRun(
     surface: treadmill ? "treadmill" : "outdoor",
     windows,
   };
+}
+
+/** Student's t with five degrees of freedom over its standard deviation √(5/3). */
+function heavyTailed(random: Random): number {
+  const square = Array.from({ length: 5 }, () => random.normal() ** 2).reduce((a, b) => a + b, 0);
+  return random.normal() / Math.sqrt(square / 5) / Math.sqrt(5 / 3);
 }

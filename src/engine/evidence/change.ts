@@ -36,6 +36,15 @@ export const DAY_TO_DAY_SD = evidence({
   note: "The same runner at the same speed differs by 1 to 2.4 % from day to day. The lower end is from memory; the width of the prior (95 % between 0.3 and 7 %) is our own, and gives way quickly to the runner's own runs.",
 });
 
+/** How much runners of one group differ in their day-to-day spread; the rest of the published width is between groups. */
+export const RUNNERS_DIFFER_LOG_SD = evidence({
+  id: "runners-differ-log-sd",
+  value: 0.5,
+  unit: "SD of the logarithm",
+  kind: "ours",
+  note: "Some runners are steadier from day to day than others: most lie within a factor of 2.7 of their group's middle. A careful guess of ours.",
+});
+
 /** Step rate per unit of uphill slope: +0.5 % for each +1 %. */
 export const UPHILL_EFFECT = evidence({
   id: "uphill-effect",
@@ -166,9 +175,19 @@ export const HEART_RATE_DAY_TO_DAY_SD = evidence({
   note: "Heart rate at the same speed differs by some beats from day to day (heat, sleep, coffee); a wide guess of ours.",
 });
 
+/** Looking after every run: which change must not be missed, and both errors. */
+export const SEQUENTIAL = evidence({
+  id: "sequential-looks",
+  value: { wantedChangePercent: 3, falseAlarm: 0.05, miss: 0.1 },
+  unit: "%, shares",
+  kind: "ours",
+  note: "Looked at after every run, nothing is called a change in at most about 1 of 20 runners, and a change of 3 % is missed in about 1 of 10.",
+});
+
 export const changeEvidence: readonly Evidence<unknown>[] = [
   SPEED_EXPONENT,
   DAY_TO_DAY_SD,
+  RUNNERS_DIFFER_LOG_SD,
   UPHILL_EFFECT,
   LEVEL_SLOPE_LIMIT,
   SETTLE_TIME_S,
@@ -180,4 +199,5 @@ export const changeEvidence: readonly Evidence<unknown>[] = [
   RESPONSE_SPREAD,
   HEART_RATE_EXPONENT,
   HEART_RATE_DAY_TO_DAY_SD,
+  SEQUENTIAL,
 ];
