@@ -7,7 +7,7 @@ import { evaluateRunner } from "../../src/server/analysis/evaluate-runner.ts";
 import { weekStateOf } from "../../src/server/analysis/runner-state.ts";
 import type { Deps } from "../../src/server/app/deps.ts";
 import { seedDemoGroup } from "../../src/server/demo/seed-demo.ts";
-import { evaluationInput } from "../../src/server/use-cases/runner-state.ts";
+import { evaluationInput } from "../../src/server/use-cases/evaluation-input.ts";
 import type { Store } from "../../src/store/index.ts";
 
 export const RUNS_PER_RUNNER = 50;

@@ -1,5 +1,5 @@
 // What a running server does by itself: look for outdated analyses at the start, tidy and back up once a day.
-import { addJob } from "../../store/index.ts";
+import { addJob, markOutdatedStates } from "../../store/index.ts";
 import { freshId, instant } from "../app/clock.ts";
 import type { Deps } from "../app/deps.ts";
 import { askToSend } from "./send-mail.ts";
@@ -13,6 +13,7 @@ export async function startHousekeeping(deps: Deps): Promise<() => void> {
   await store.write(async (trx) => {
     // An SQLite file has one server: whatever is claimed at its start was claimed by one that died.
     if (store.kind === "sqlite") await trx.updateTable("job").set({ claimedBy: null, claimedUntil: null }).execute();
+    await markOutdatedStates(trx, analyst.engineVersion);
     await addJob(trx, {
       id: freshId(deps.clock),
       jobKey: `find-outdated:${analyst.engineVersion}`,

@@ -10,7 +10,8 @@ import { notFound } from "../app/refusal.ts";
 import { today } from "./dates.ts";
 import { json } from "./present.ts";
 import { writeCsv } from "./roster-csv.ts";
-import { evaluationInput, freshenGroup } from "./runner-state.ts";
+import { evaluationInput } from "./evaluation-input.ts";
+import { freshenGroup } from "./runner-state.ts";
 
 export async function programmeResult(deps: Deps, groupId: string): Promise<ProgrammeResult> {
   const { db } = deps.store;

@@ -47,7 +47,8 @@ export function weekEvidence(facts: WeekFacts): WeekEvidence {
     ...dated.filter((entry) => entry.run.phase === "during").map((entry) => entry.day),
   ]);
   const doneIn = (from: string): number => [...doneOn].filter((day) => day >= from && day < nextWeekOn).length;
-  const before30 = dated.filter((entry) => entry.day < weekStartsOn && entry.day >= addDays(weekStartsOn, -30));
+  const monthAgo = addDays(weekStartsOn, -30);
+  const before30 = dated.filter((entry) => entry.day < weekStartsOn && entry.day >= monthAgo);
   const pain = worstPain(facts.pain);
   return {
     ...(pain === undefined ? {} : { pain }),

@@ -108,11 +108,22 @@ export class TrackedWrite {
       }));
       await this.#trx.insertInto("changeRow").values(values).execute();
     }
-    await markRunnersStale(
-      this.#trx,
-      [...runnerIds].filter((id) => id !== null),
-    );
+    await markRunnersStale(this.#trx, [
+      ...new Set([...runnerIds, ...(await this.#runnersOfChangedGroups())].filter((id) => id !== null)),
+    ]);
     return this.#context.changeId;
+  }
+
+  /** A group's settings decide what is said of each of its runners. */
+  async #runnersOfChangedGroups(): Promise<readonly string[]> {
+    const changed = this.#rows.filter(
+      ({ tableName, before, after }) =>
+        tableName === "coachGroup" && before !== null && before["settingsJson"] !== after?.["settingsJson"],
+    );
+    if (changed.length === 0) return [];
+    const groupIds = changed.map((row) => row.rowId);
+    const rows = await this.#trx.selectFrom("runner").select("id").where("groupId", "in", groupIds).execute();
+    return rows.map((row) => row.id);
   }
 
   #remember(tableName: TrackedTable, before: AnyRow | null, after: AnyRow | null): void {

@@ -7,6 +7,7 @@ import { weekFacts } from "./003-week-facts.ts";
 import { weekWithPlan } from "./004-week-with-plan.ts";
 import { uploadParts } from "./005-upload-parts.ts";
 import { wrongGuesses } from "./006-wrong-guesses.ts";
+import { contentKey } from "./007-content-key.ts";
 
 /** 002 holds everything of hand-outs: templates, mail addresses, mail servers, the outbox and calendar feeds. */
 export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
@@ -17,6 +18,7 @@ export function listMigrations(kind: DatabaseKind): Record<string, Migration> {
     "004-week-with-plan": weekWithPlan(),
     "005-upload-parts": uploadParts(kind),
     "006-wrong-guesses": wrongGuesses(),
+    "007-content-key": contentKey(),
   };
 }
 

@@ -7,7 +7,8 @@ type Analysis = Selectable<Database["analysis"]>;
 export type RecordingRow = Selectable<Database["recording"]> & {
   [Column in "engineVersion" | "state" | "problemsJson" | "warningsJson" | "summaryJson"]: Analysis[Column] | null;
 };
-export type WindowsRow = RecordingRow & { windowsJson: string };
+export type AnalysedRow = RecordingRow & { computedAt: string | null };
+export type WindowsRow = AnalysedRow & { windowsJson: string };
 
 export interface RecordingPageRequest extends PageRequest {
   readonly phase?: RecordingRow["phase"];
@@ -61,14 +62,15 @@ export class RecordingReader {
 
   /** Everything that counts for the statistics of a runner, oldest first. */
   async analysed(runnerId: string): Promise<WindowsRow[]> {
-    const rows = await this.#withSummary()
-      .select("analysis.windowsJson")
-      .where("recording.runnerId", "=", runnerId)
-      .where("recording.excluded", "=", 0)
-      .where("analysis.state", "=", "analysed")
-      .execute();
-    const dated = rows.flatMap((row) => (row.windowsJson === null ? [] : [{ ...row, windowsJson: row.windowsJson }]));
-    return dated.sort((a, b) => compareText(a.startedAt ?? a.uploadedAt, b.startedAt ?? b.uploadedAt));
+    const rows = await this.#analysed(runnerId).select("analysis.windowsJson").execute();
+    return rows
+      .flatMap((row) => (row.windowsJson === null ? [] : [{ ...row, windowsJson: row.windowsJson }]))
+      .sort(byStart);
+  }
+
+  /** The same without what was measured in them: a hundredth of the bytes. */
+  async analysedHeads(runnerId: string): Promise<AnalysedRow[]> {
+    return (await this.#analysed(runnerId).execute()).sort(byStart);
   }
 
   detail(recordingId: string): Promise<Pick<Analysis, "windowsJson" | "traceGzip"> | undefined> {
@@ -108,6 +110,14 @@ export class RecordingReader {
       .execute();
   }
 
+  #analysed(runnerId: string) {
+    return this.#withSummary()
+      .select("analysis.computedAt")
+      .where("recording.runnerId", "=", runnerId)
+      .where("recording.excluded", "=", 0)
+      .where("analysis.state", "=", "analysed");
+  }
+
   #withSummary() {
     return this.db
       .selectFrom("recording")
@@ -123,6 +133,7 @@ export class RecordingReader {
   }
 }
 
-function compareText(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+function byStart(a: AnalysedRow, b: AnalysedRow): number {
+  const [from, to] = [a.startedAt ?? a.uploadedAt, b.startedAt ?? b.uploadedAt];
+  return from < to ? -1 : from > to ? 1 : 0;
 }

@@ -12,4 +12,6 @@ export interface RunnerStateTable {
   computedAt: string | null;
   /** What lists need of stateJson, a tenth of its size; null: computed before there was such a thing. */
   weekJson?: string | null;
+  /** Hash of everything that stateJson was computed from: the same again needs no computing. */
+  contentKey?: string | null;
 }

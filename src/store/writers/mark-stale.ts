@@ -22,3 +22,15 @@ export async function markRunnersStale(trx: Writing, runnerIds: readonly string[
     )
     .execute();
 }
+
+/** What another engine version computed, or what was kept without the part for lists, is to be computed again. */
+export async function markOutdatedStates(trx: Writing, engineVersion: string): Promise<void> {
+  assertTransaction(trx);
+  await trx
+    .updateTable("runnerState")
+    .set((now) => ({ dataVersion: now("dataVersion", "+", 1) }))
+    .where("computedFor", ">", 0)
+    .whereRef("computedFor", "=", "dataVersion")
+    .where((now) => now.or([now("engineVersion", "!=", engineVersion), now("weekJson", "is", null)]))
+    .execute();
+}
