@@ -1,9 +1,11 @@
 // How the server answers as the data grows: coaches, runners and summaries of runs, over loopback, on both databases.
-// Usage: tsx bench/load.ts [--postgres] [summaries…]   (default 1000 10000 100000; the largest tried is 1000000)
+// Usage: tsx bench/load.ts [--postgres] [--pause] [summaries…]   (default 1000 10000 100000; the largest tried is 1000000)
+// --pause: waits for a line on standard input once a database is filled, so that the machine can be made quiet.
 import { randomBytes } from "node:crypto";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { createInterface } from "node:readline";
 import { createRandom } from "../src/engine/quantities/random.ts";
 import { newId } from "../src/api/index.ts";
 import { createLocalAnalyst } from "../src/server/analysis/analyst.ts";
@@ -25,12 +27,16 @@ const random = createRandom(1);
 const pick = <T>(list: readonly T[]): T => list[random.below(list.length)] as T;
 
 const postgres = process.argv.includes("--postgres");
+const lines = process.argv.includes("--pause")
+  ? createInterface({ input: process.stdin })[Symbol.asyncIterator]()
+  : null;
 const sizes = process.argv.slice(2).map(Number).filter(Number.isFinite);
 const server = postgres ? await startDatabase() : undefined;
 try {
   for (const size of sizes.length > 0 ? sizes : [1000, 10_000, 100_000]) await inOwnDatabase(size);
 } finally {
   server?.stop();
+  process.stdin.destroy();
 }
 
 async function startDatabase(): Promise<{ readonly url: string; readonly stop: () => void }> {
@@ -85,6 +91,10 @@ async function measure(summaries: number, folder: string, place: StorePlace): Pr
     const started = performance.now();
     const groups = await fill(deps, summaries);
     const filledS = (performance.now() - started) / 1000;
+    if (lines !== null) {
+      process.stderr.write(`filled with ${summaries} in ${round(filledS)} s; press Enter\n`);
+      await lines.next();
+    }
     const address = await app.listen({ host: "127.0.0.1", port: 0 });
     const call = async (path: string, cookie: string, init: RequestInit = {}): Promise<number> => {
       const from = performance.now();
