@@ -2,6 +2,7 @@
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { TopBar } from "../app/top-bar.tsx";
+import { NotKept, useKeep } from "../app/not-kept.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import type { KeptRun } from "../data/database.ts";
 import { NO_PAIN_SAID, PainForm } from "./pain-form.tsx";
@@ -15,6 +16,7 @@ export function AfterScreen({ runId }: { readonly runId?: string }) {
   const [effortRating, setEffort] = useState<number>();
   const [pain, setPain] = useState(NO_PAIN_SAID);
   const [note, setNote] = useState("");
+  const { keep, why } = useKeep();
   const run = runs.find((one) => one.id === runId);
   const give = async (): Promise<void> => {
     await sendPain(phone, pain, note.trim());
@@ -49,11 +51,12 @@ export function AfterScreen({ runId }: { readonly runId?: string }) {
             kind="go"
             big
             disabled={effortRating === undefined && pain.score === undefined && note.trim() === ""}
-            onClick={() => void give()}
+            onClick={() => keep(give)}
           >
             Send to your coach
           </Button>
         </div>
+        <NotKept why={why} />
         {consent?.given === true ? null : (
           <p className="muted small">You chose to send nothing: only what hurts goes to your coach.</p>
         )}

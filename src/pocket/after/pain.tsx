@@ -1,6 +1,7 @@
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { TopBar } from "../app/top-bar.tsx";
+import { NotKept, useKeep } from "../app/not-kept.tsx";
 import { useFrame } from "../app/use-phone.tsx";
 import { NO_PAIN_SAID, PainAdvice, PainForm } from "./pain-form.tsx";
 import { sendPain } from "./send-after.ts";
@@ -11,6 +12,7 @@ export function PainScreen() {
   const [pain, setPain] = useState(NO_PAIN_SAID);
   const [note, setNote] = useState("");
   const [told, setTold] = useState(false);
+  const { keep, why } = useKeep();
   const give = async (): Promise<void> => {
     await sendPain(phone, pain, note.trim());
     setTold(true);
@@ -42,10 +44,11 @@ export function PainScreen() {
               />
             </label>
             <div className="stack">
-              <Button kind="go" big disabled={pain.score === undefined} onClick={() => void give()}>
+              <Button kind="go" big disabled={pain.score === undefined} onClick={() => keep(give)}>
                 Tell your coach
               </Button>
             </div>
+            <NotKept why={why} />
           </>
         )}
       </main>

@@ -1,7 +1,13 @@
 // The page's memory: who it is for, what the server last said, what waits. Screens read a snapshot and ask for changes.
 import { ApiError } from "../../api/client.ts";
 import type { RunnerToday } from "../../api/index.ts";
-import { createOfflineQueue, type OfflineQueue, type QueueState, type QueueStorage } from "../../ui/offline/queue.ts";
+import {
+  createOfflineQueue,
+  type OfflineQueue,
+  type QueuedWrite,
+  type QueueState,
+  type QueueStorage,
+} from "../../ui/offline/queue.ts";
 import { createMemoryStorage, openIndexedStorage } from "../../ui/offline/indexed-storage.ts";
 import { api, nowInstant, phoneClock, useToken } from "../data/client.ts";
 import { DATABASE_NAME, type KeptRun, openPocketDatabase, type PocketDatabase } from "../data/database.ts";
@@ -169,17 +175,9 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     const queued = new Set(
       [...queue.state().waiting, ...queue.state().refused.map(({ write }) => write)].map(({ id }) => id),
     );
-    for (const run of runs)
-      if (run.state === "ended" && !queued.has(run.id) && state.consent?.given === true)
-        await queue.add({
-          id: run.id,
-          kind: "run",
-          payload: {
-            runnerId: run.runnerId,
-            input: { runId: run.id, fileName: fileNameOf(run), surface: run.surface },
-          },
-          queuedAtMs: Date.now(),
-        });
+    const due = runs.filter(({ id, state: at }) => at === "ended" && !queued.has(id) && state.consent?.given === true);
+    // A phone without room for the entry still has the run, and looks again at the next occasion.
+    for (const run of due) await queue.add(queuedRun(run)).catch(() => undefined);
     set({ runs });
     void flush();
   };
@@ -232,7 +230,7 @@ export async function openPhone(linkToken: string | undefined): Promise<Phone> {
     forgetRun: async (runId) => {
       await queue.drop(runId);
       await removeRun(database, runId);
-      set({ runs: await allRuns(database) });
+      await lookAtRuns();
     },
     wipe: async () => {
       useToken(undefined);
@@ -256,6 +254,11 @@ function openQueue(
     exclusively: (work) =>
       navigator.locks === undefined ? work() : navigator.locks.request(OUTBOX_NAME, () => work()).then(() => undefined),
   });
+}
+
+function queuedRun(run: KeptRun): QueuedWrite {
+  const input: Sendables["run"] = { runId: run.id, fileName: fileNameOf(run), surface: run.surface };
+  return { id: run.id, kind: "run", payload: { runnerId: run.runnerId, input }, queuedAtMs: Date.now() };
 }
 
 function fileNameOf(run: KeptRun): string {

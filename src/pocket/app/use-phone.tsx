@@ -66,11 +66,19 @@ export function useFormat(): Format {
   const settings = usePhone().today?.settings;
   return useMemo(
     () =>
-      createFormat({
-        locale: settings?.locale || "en",
-        feet: settings?.feetShown ?? "both",
-        speed: settings?.distanceUnit === "mile" ? "min-per-mile" : "min-per-km",
-      }),
+      inWords(
+        createFormat({
+          locale: settings?.locale || "en",
+          feet: settings?.feetShown ?? "both",
+          speed: settings?.distanceUnit === "mile" ? "min-per-mile" : "min-per-km",
+        }),
+      ),
     [settings],
   );
+}
+
+/** A runner is told steps a minute, not an abbreviation. */
+function inWords(format: Format): Format {
+  const rateUnit = format.reading.feet === "one" ? "steps a minute, one foot" : "steps a minute";
+  return { ...format, rateUnit, rate: (spm, digits) => `${format.rateValue(spm, digits)} ${rateUnit}` };
 }

@@ -1,6 +1,7 @@
 // What was measured, in one line with its error; where it was; send.
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
+import { NotKept, useKeep } from "../app/not-kept.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { exactRate } from "../app/exact-rate.ts";
 import { ChoiceRow } from "../app/choice-row.tsx";
@@ -18,6 +19,7 @@ export function CountResult({ stepRateSpm, standardErrorSpm, measured, onAgain }
   const { today } = usePhone();
   const format = useFormat();
   const [place, setPlace] = useState<CountPlace>({ surface: "outdoor", cue: "off" });
+  const { keep, why } = useKeep();
   const target = today?.targetSpm ?? null;
   const give = async (): Promise<void> => {
     await sendCount(phone, measured, place);
@@ -53,13 +55,14 @@ export function CountResult({ stepRateSpm, standardErrorSpm, measured, onAgain }
         onChange={(cue) => setPlace({ ...place, cue })}
       />
       <div className="stack">
-        <Button kind="go" big onClick={() => void give()}>
+        <Button kind="go" big onClick={() => keep(give)}>
           Send to your coach
         </Button>
         <Button big onClick={onAgain}>
           Again
         </Button>
       </div>
+      <NotKept why={why} />
     </>
   );
 }

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "react";
 import type { CallOutput } from "../../api/client.ts";
 import { Button } from "../../ui/controls/button.tsx";
+import { saveFile } from "../app/save-file.ts";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { api } from "../data/client.ts";
@@ -136,11 +137,7 @@ function AtCoach() {
   const fetchCopy = async (): Promise<void> => {
     try {
       const file = (await api.call("GET /api/runner/export.zip")) as unknown as Blob;
-      const link = document.createElement("a");
-      link.href = URL.createObjectURL(file);
-      link.download = "my-spondee-data.zip";
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+      saveFile(file, "my-spondee-data.zip");
       setNote("The copy is among your downloads.");
     } catch {
       setNote("The server could not be reached. Try again when there is a connection.");

@@ -1,6 +1,7 @@
 // A run that was cut off: the phone died, the page was closed. Nothing of it is lost; go on with it or finish it.
 import { useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
+import { NotKept, useKeep } from "../app/not-kept.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { finishCutRun } from "./finish-cut-run.ts";
 
@@ -11,16 +12,15 @@ export function OpenRun() {
   const { phone, go } = useFrame();
   const { runs, today } = usePhone();
   const format = useFormat();
-  const [busy, setBusy] = useState(false);
+  const { keep, why } = useKeep();
   const [openedMs] = useState(() => Date.now());
   const run = runs.find((one) => one.state === "recording" && one.runnerId === today?.runnerId);
   if (run === undefined) return null;
   const lastMs = run.startedAtMs + run.lastTimeMs;
   const finish = async (): Promise<void> => {
-    setBusy(true);
-    await finishCutRun(phone.database, run.id);
+    const outcome = await finishCutRun(phone.database, run.id);
     await phone.lookAtRuns();
-    go({ name: "after", runId: run.id });
+    if (outcome === "finished") go({ name: "after", runId: run.id });
   };
   return (
     <section className="note" aria-live="polite">
@@ -34,7 +34,6 @@ export function OpenRun() {
           <Button
             kind="go"
             big
-            disabled={busy}
             onClick={() =>
               go({
                 name: "run",
@@ -46,10 +45,11 @@ export function OpenRun() {
             Go on with it
           </Button>
         ) : null}
-        <Button big disabled={busy} onClick={() => void finish()}>
+        <Button big onClick={() => keep(finish)}>
           Finish it here
         </Button>
       </div>
+      <NotKept why={why} />
     </section>
   );
 }

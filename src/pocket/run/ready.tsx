@@ -49,7 +49,7 @@ export function ReadyScreen({ sessionId }: { readonly sessionId?: string }) {
           value={hurts}
           options={[
             ["no", "No"],
-            ["little", `${painStartLimit.value} of 10 or less`],
+            ["little", `A little, up to ${painStartLimit.value} of 10`],
             ["yes", "More"],
           ]}
           onChange={setHurts}

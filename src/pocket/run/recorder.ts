@@ -12,6 +12,8 @@ import type { NewPiece } from "../data/runs.ts";
 import { cueLineOf } from "./cue-line.ts";
 
 export const WRITE_EVERY_MS = 2000;
+/** With fewer there was no sensor, or no time: nothing to keep or send. */
+export const LEAST_SAMPLES = 2;
 
 export interface RecorderDeps {
   /** Resolves when the piece is safe. */

@@ -4,13 +4,14 @@ import type { LiveReading } from "../../engine/steps/live-reading.ts";
 import { phoneHeaderLine } from "../../engine/recordings/phone-recording-lines.ts";
 import { listenToMotion } from "../../ui/motion/motion-source.ts";
 import { heardNowS } from "../app/audio.ts";
+import { isFullError } from "../app/make-room.tsx";
 import type { Playing } from "../beat/use-beat.ts";
 import { makeId } from "../data/client.ts";
 import type { KeptRun, PocketDatabase } from "../data/database.ts";
-import { addPiece, beginRun, removeRun } from "../data/runs.ts";
+import { addPiece, beginRun, removeRun, RunNotOpenError } from "../data/runs.ts";
 import { type Feedback, feedbackFor, settle, UNSETTLED } from "./feedback.ts";
 import { createLiveSpeed } from "./live-speed.ts";
-import { createRecorder, WRITE_EVERY_MS } from "./recorder.ts";
+import { createRecorder, LEAST_SAMPLES, WRITE_EVERY_MS } from "./recorder.ts";
 import { cueAt, momentAt, type SessionMoment } from "./session-clock.ts";
 
 export interface RunMoment {
@@ -122,8 +123,7 @@ export async function startRunSession(options: RunSessionOptions): Promise<RunSe
       await recorder.write();
       writeProblem = undefined;
     } catch (error) {
-      const name = error instanceof Error ? error.name : "";
-      writeProblem = name === "QuotaExceededError" ? "full" : name === "RunNotOpenError" ? "closed" : "failed";
+      writeProblem = isFullError(error) ? "full" : error instanceof RunNotOpenError ? "closed" : "failed";
     }
   };
   const telling = setInterval(tell, TELL_EVERY_MS);
@@ -157,7 +157,7 @@ export async function startRunSession(options: RunSessionOptions): Promise<RunSe
     finish: async () => {
       stop();
       const before = await database.get("runs", run.id);
-      if ((before?.motionCount ?? 0) + recorder.motionCount < 2) {
+      if ((before?.motionCount ?? 0) + recorder.motionCount < LEAST_SAMPLES) {
         // No sensor: there is nothing to send.
         await removeRun(database, run.id);
         return undefined;

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "react";
 import { Button } from "../../ui/controls/button.tsx";
 import { readAbilities } from "../app/abilities.ts";
+import { isFullError } from "../app/make-room.tsx";
 import { exactRateValue } from "../app/exact-rate.ts";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { BeatControl, Nudge } from "../beat/beat-control.tsx";
@@ -12,6 +13,7 @@ import { LOW_BATTERY_SHARE, useBattery } from "./battery.ts";
 import { keepAwake } from "./keep-awake.ts";
 import { nextRun } from "./next-run.ts";
 import { RunFace } from "./run-face.tsx";
+import { RunFailed, type RunFailure } from "./run-failed.tsx";
 import { RunTrouble } from "./run-trouble.tsx";
 import { type RunMoment, type RunSession, startRunSession } from "./run-session.ts";
 
@@ -29,46 +31,53 @@ export function RunScreen({ sessionId, resumeRunId }: RunScreenProps) {
   const [moment, setMoment] = useState<RunMoment>();
   const [paused, setPaused] = useState(false);
   const [awake, setAwake] = useState(true);
-  const [failed, setFailed] = useState<string>();
+  const [failed, setFailed] = useState<RunFailure>();
   const session = useRef<RunSession | undefined>(undefined);
   const playing = useRef(beat.playing);
   useEffect(() => {
     playing.current = beat.playing;
   }, [beat.playing]);
 
+  const gone = useRef(false);
+  const record = async (): Promise<void> => {
+    if (today === undefined || session.current !== undefined) return;
+    const planned = sessionOf(today, sessionId);
+    const kept = resumeRunId === undefined ? undefined : await phone.database.get("runs", resumeRunId);
+    const title = kept?.title ?? planned?.session.title ?? "Run";
+    // Beat first: the recorder asks it where the session is.
+    if (planned !== undefined && playing.current === undefined)
+      playing.current = await beat.start(engineSession(planned), {
+        title,
+        ...(kept?.sessionS === undefined ? {} : { fromS: kept.sessionS }),
+      });
+    const { surface } = kept ?? nextRun();
+    const started = await startRunSession({
+      database: phone.database,
+      runnerId: today.runnerId,
+      title,
+      ...(sessionId === undefined ? {} : { sessionId }),
+      surface,
+      withLocation: surface !== "treadmill" && consent?.location === true && readAbilities().location,
+      targetSpeedMps: today.targetSpeedMps,
+      ...(kept?.state === "recording" ? { resume: kept } : {}),
+      playing: () => playing.current,
+      tell: setMoment,
+    });
+    if (gone.current) started.leave();
+    else session.current = started;
+  };
+  const startRecording = (): void => {
+    record().then(
+      () => setFailed(undefined),
+      (error: unknown) => setFailed({ at: "start", isFull: isFullError(error) }),
+    );
+  };
   useEffect(() => {
     const lock = keepAwake(setAwake);
-    let gone = false;
-    const start = async (): Promise<void> => {
-      if (today === undefined) return;
-      const planned = sessionOf(today, sessionId);
-      const kept = resumeRunId === undefined ? undefined : await phone.database.get("runs", resumeRunId);
-      const title = kept?.title ?? planned?.session.title ?? "Run";
-      // Beat first: the recorder asks it where the session is.
-      if (planned !== undefined)
-        playing.current = await beat.start(engineSession(planned), {
-          title,
-          ...(kept?.sessionS === undefined ? {} : { fromS: kept.sessionS }),
-        });
-      const { surface } = kept ?? nextRun();
-      const started = await startRunSession({
-        database: phone.database,
-        runnerId: today.runnerId,
-        title,
-        ...(sessionId === undefined ? {} : { sessionId }),
-        surface,
-        withLocation: surface !== "treadmill" && consent?.location === true && readAbilities().location,
-        targetSpeedMps: today.targetSpeedMps,
-        ...(kept?.state === "recording" ? { resume: kept } : {}),
-        playing: () => playing.current,
-        tell: setMoment,
-      });
-      if (gone) started.leave();
-      else session.current = started;
-    };
-    start().catch((error: unknown) => setFailed(error instanceof Error ? error.message : String(error)));
+    gone.current = false;
+    startRecording();
     return () => {
-      gone = true;
+      gone.current = true;
       lock.release();
       session.current?.leave();
     };
@@ -88,17 +97,20 @@ export function RunScreen({ sessionId, resumeRunId }: RunScreenProps) {
   };
   const finish = async (): Promise<void> => {
     const ending = session.current;
-    if (ending === undefined) return;
+    if (ending === undefined) {
+      // Nothing was recorded: only the beat was heard.
+      beat.stop();
+      go({ name: "after" }, true);
+      return;
+    }
     try {
       const runId = await ending.finish();
       session.current = undefined;
       beat.stop();
       await phone.lookAtRuns();
       go({ name: "after", ...(runId === undefined ? {} : { runId }) }, true);
-    } catch {
-      setFailed(
-        "The phone is full. Make room below, then finish again: nothing of the run is lost while this page is open.",
-      );
+    } catch (error) {
+      setFailed({ at: "end", isFull: isFullError(error) });
     }
   };
   const cap = today?.capSpm ?? undefined;
@@ -118,8 +130,9 @@ export function RunScreen({ sessionId, resumeRunId }: RunScreenProps) {
         />
       )}
       {moment === undefined ? null : (
-        <RunTrouble moment={moment} failed={failed ?? beat.problem} awake={awake} sensors={nextRun().sensors} />
+        <RunTrouble moment={moment} beatProblem={beat.problem} awake={awake} sensors={nextRun().sensors} />
       )}
+      <RunFailed failure={failed} onRecord={startRecording} />
       {paused ? (
         <div className="stack">
           <p>Paused. If something hurts, finish here: do not run on to see whether it goes.</p>

@@ -7,6 +7,7 @@ import { exactRateValue } from "../app/exact-rate.ts";
 import { TopBar } from "../app/top-bar.tsx";
 import { useFormat, useFrame, usePhone } from "../app/use-phone.tsx";
 import { OpenRun } from "../run/open-run.tsx";
+import { BeatFile } from "./beat-file.tsx";
 import { SessionRows } from "./session-rows.tsx";
 import { engineSession, lengthWords, type Planned } from "./session-words.ts";
 import { WeekCheck } from "./week-check.tsx";
@@ -97,13 +98,17 @@ function SessionOfDay(props: { readonly planned: Planned; readonly today: Runner
         </p>
       )}
       {today.targetSpm === null ? null : (
-        <p className="aim">
-          <span className="aim-number">{exactRateValue(format, today.targetSpm)}</span>
-          <span className="aim-words">
-            {format.reading.feet === "one" ? "steps a minute with one foot" : "steps a minute, both feet"}
-            {pace === null ? "" : ` at ${pace}`}
-          </span>
-        </p>
+        <>
+          <p className="aim-when muted">This week</p>
+          <p className="aim">
+            <span className="aim-number">{exactRateValue(format, today.targetSpm)}</span>
+            <span className="aim-words">
+              {format.reading.feet === "one" ? "steps a minute with one foot" : "steps a minute, both feet"}
+              {pace === null ? "" : ` at ${pace}`}
+            </span>
+          </p>
+          {isRise(today) ? <p className="aim-how">Same speed, shorter steps.</p> : null}
+        </>
       )}
       <p>{capital(lengthWords(planned))}.</p>
       <SessionRows session={engineSession(planned)} />
@@ -117,8 +122,14 @@ function SessionOfDay(props: { readonly planned: Planned; readonly today: Runner
           </Button>
         )}
       </div>
+      {planned.kind === "recall-check" ? null : <BeatFile planned={planned} />}
     </section>
   );
+}
+
+/** More steps at the same speed are shorter ones; back at the baseline they are what they were. */
+function isRise({ targetSpm, baseline }: RunnerToday): boolean {
+  return targetSpm !== null && targetSpm > (baseline?.stepRateSpm.estimate ?? 0);
 }
 
 function NoSession() {
