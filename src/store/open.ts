@@ -19,6 +19,8 @@ export interface Store {
   /** The underlying handle, for backups of an SQLite file. */
   readonly sqlite?: SqliteDatabase.Database;
   write<T>(work: (trx: Writing) => Promise<T>): Promise<T>;
+  /** Writes, and on SQLite also clears the write-ahead log: what was deleted is in no file any more. */
+  erase<T>(work: (trx: Writing) => Promise<T>): Promise<T>;
   close(): Promise<void>;
 }
 
@@ -47,6 +49,11 @@ export async function openStore(place: StorePlace, options: OpenOptions = {}): P
     db,
     ...(sqlite === undefined ? {} : { sqlite }),
     write: (work) => inTransaction(db, kind, work),
+    async erase(work) {
+      const done = await inTransaction(db, kind, work);
+      sqlite?.pragma("wal_checkpoint(TRUNCATE)");
+      return done;
+    },
     close: () => db.destroy(),
   };
   try {

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { at, context, group, pain, runner, tracked } from "../../tests/store-rows.ts";
 import { storeVariants } from "../../tests/store-variants.ts";
 import {
   addJob,
@@ -11,13 +12,11 @@ import {
   ChangeReader,
   claimJob,
   countTables,
-  eraseRunner,
   finishJob,
   integrityFaults,
   moveStore,
   openStore,
   readRoster,
-  RecordingReader,
   RecordingWriter,
   restoreSqlite,
   returnJob,
@@ -29,65 +28,6 @@ import {
   waitingJobCount,
 } from "./index.ts";
 import { tablesInOrder, tablesOfRunner, trackedTables } from "./schema/tables.ts";
-
-const at = "2026-03-05T18:00:00.000Z";
-const group = {
-  id: "g1",
-  name: "Invented",
-  startsOn: "2026-03-05",
-  weeks: 10,
-  eveningWeekday: 4,
-  timeZone: "UTC",
-  holidaysJson: "[]",
-  raceDate: null,
-  note: "",
-  archived: 0,
-  invented: 0,
-  settingsJson: "{}",
-  createdAt: at,
-};
-const runner = (id: string, name: string) => ({
-  id,
-  groupId: "g1",
-  name,
-  nameKey: name.toLowerCase(),
-  initials: "",
-  heightM: 1.7,
-  legLengthM: null,
-  massKg: null,
-  historyJson: "[]",
-  goalSpm: null,
-  raceDate: null,
-  remote: 0,
-  notes: "",
-  archived: 0,
-  createdAt: at,
-});
-const pain = (id: string, runnerId: string, score: number) => ({
-  id,
-  runnerId,
-  score,
-  place: "",
-  signsJson: "[]",
-  at,
-  note: "",
-  enteredBy: "coach" as const,
-});
-const context = (changeId: string, what = "test") => ({
-  changeId,
-  groupId: "g1",
-  at,
-  byAccountId: null,
-  byName: "T",
-  what,
-});
-
-const tracked = <T>(store: Store, changeId: string, work: (write: TrackedWrite) => Promise<T>) =>
-  store.write(async (trx) => {
-    const write = new TrackedWrite(trx, context(changeId));
-    await work(write);
-    return write.finish();
-  });
 
 describe.each(storeVariants)("store on $name", (variant) => {
   let store: Store;
@@ -237,52 +177,6 @@ describe.each(storeVariants)("store on $name", (variant) => {
     await Promise.all(Array.from({ length: 8 }, (_, index) => take(`p${index}`)));
     expect(taken).toHaveLength(20);
     expect(new Set(taken).size).toBe(20);
-  });
-
-  test("bytes come back as they went, and deleting a person leaves nothing of them in any table", async () => {
-    await tracked(store, "c1", (write) => write.put("runner", runner("r1", "Zebulon Quill")));
-    await tracked(store, "c2", async (write) => {
-      await write.put("runner", runner("r2", "Other"));
-      await write.put("pain", pain("p1", "r1", 4));
-      await write.put("recording", {
-        id: "rec1",
-        runnerId: "r1",
-        fileName: "zebulon.gpx",
-        byteCount: 3,
-        contentSha256: "h",
-        phase: "before",
-        surface: "outdoor",
-        startedAt: null,
-        uploadedAt: at,
-        uploadedBy: "coach",
-        excluded: 0,
-        excludedReason: "",
-        trimStartS: 0,
-        trimEndS: null,
-        cueBlocksJson: null,
-        effortRating: null,
-        note: "",
-      });
-      await new RecordingWriter(write.trx).putBytes("rec1", [Uint8Array.of(0, 255, 7), Uint8Array.of(9)]);
-    });
-    const bytes: number[] = [];
-    for await (const chunk of new RecordingReader(store.db).bytes("rec1")) bytes.push(...chunk);
-    expect(bytes).toEqual([0, 255, 7, 9]);
-    // Removed but still possible to undo: the bytes are there without a row, and deletion must find them.
-    await tracked(store, "c3", (write) => write.remove("recording", "rec1"));
-    const counts = await store.write((trx) => eraseRunner(trx, "r1"));
-    expect(counts["recordingChunk"]).toBe(2);
-    const left = await Promise.all(
-      Object.keys(await countTables(store)).map((table) =>
-        store.db
-          .selectFrom(table as "runner")
-          .selectAll()
-          .execute(),
-      ),
-    );
-    const everything = JSON.stringify(left);
-    expect(everything).not.toMatch(/zebulon|"r1"|rec1/i);
-    expect(everything).toContain("Other");
   });
 
   test("a move copies every table, compares the counts, and refuses a target with data", async () => {

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { account, group, runner } from "../../../tests/store-rows.ts";
 import { storeVariants } from "../../../tests/store-variants.ts";
 import type { Store } from "../../store/index.ts";
 import { createOutbox, type MailItem, type MailSender } from "./mail-outbox.ts";
@@ -22,57 +23,12 @@ describe.each(storeVariants)("the outbox in $name", (variant) => {
   let close: () => Promise<void>;
   beforeEach(async () => {
     ({ store, close } = await variant.open());
-    const account = (id: string) => ({
-      id,
-      signInName: id,
-      displayName: id,
-      passwordHash: null,
-      owner: 0,
-      disabled: 0,
-      createdAt: at,
-    });
     await store.db
       .insertInto("account")
       .values([account("a1"), account("a2")])
       .execute();
-    await store.db
-      .insertInto("coachGroup")
-      .values({
-        id: "g1",
-        name: "Invented",
-        startsOn: "2026-03-05",
-        weeks: 10,
-        eveningWeekday: 4,
-        timeZone: "UTC",
-        holidaysJson: "[]",
-        raceDate: null,
-        note: "",
-        archived: 0,
-        invented: 0,
-        settingsJson: "{}",
-        createdAt: at,
-      })
-      .execute();
-    await store.db
-      .insertInto("runner")
-      .values({
-        id: "r1",
-        groupId: "g1",
-        name: "R",
-        nameKey: "r",
-        initials: "",
-        heightM: null,
-        legLengthM: null,
-        massKg: null,
-        historyJson: "[]",
-        goalSpm: null,
-        raceDate: null,
-        remote: 0,
-        notes: "",
-        archived: 0,
-        createdAt: at,
-      })
-      .execute();
+    await store.db.insertInto("coachGroup").values(group).execute();
+    await store.db.insertInto("runner").values(runner("r1", "R")).execute();
   });
   afterEach(() => close());
   const outbox = (accountId = "a1") => createSqlOutbox(store, { accountId, groupId: "g1", runnerId: "r1" });

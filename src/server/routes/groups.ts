@@ -43,7 +43,7 @@ export function groupHandlers(deps: Deps): Handlers<keyof typeof groupRoutes> {
     return row;
   };
   const erase = async (groupId: string, accountId: string) => {
-    const counts = await store.write(async (trx) => {
+    const counts = await store.erase(async (trx) => {
       const erased = await eraseGroup(trx, groupId);
       await audit(deps, trx, "group-deleted", { byAccountId: accountId, groupId });
       return erased;

@@ -184,7 +184,7 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
 
     "DELETE /api/runner/recordings/:recordingId": async ({ caller, params }) => {
       const { runnerId, groupId } = caller;
-      await store.write(async (trx) => {
+      await store.erase(async (trx) => {
         const writer = new RecordingWriter(trx);
         if ((await writer.one(runnerId, params.recordingId)) === undefined) throw notFound("recording");
         await new UploadPartWriter(trx).remove(runnerId, params.recordingId);
@@ -197,7 +197,7 @@ export function runnerPageHandlers(deps: Deps): Handlers<keyof typeof runnerPage
 
     "DELETE /api/runner/me": async ({ caller }) => {
       const { runnerId, groupId } = caller;
-      const counts = await store.write(async (trx) => {
+      const counts = await store.erase(async (trx) => {
         const erased = await eraseRunner(trx, runnerId);
         await audit(deps, trx, "runner-deleted-themselves", { groupId, runnerId });
         return erased;

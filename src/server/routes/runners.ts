@@ -87,7 +87,7 @@ export function runnerHandlers(
 
     "DELETE /api/runners/:runnerId": async ({ caller, params }) => {
       const { runnerId } = params;
-      const counts = await store.write(async (trx) => {
+      const counts = await store.erase(async (trx) => {
         const erased = await eraseRunner(trx, runnerId);
         await audit(deps, trx, "runner-deleted", { byAccountId: caller.account.id, groupId: caller.groupId, runnerId });
         return erased;

@@ -8,6 +8,8 @@ export function openSqliteFile(file: string, options: { readonly?: boolean } = {
   if (options.readonly !== true) {
     raw.pragma("journal_mode = WAL");
     raw.pragma("synchronous = FULL");
+    // What is deleted is written over with zeros: a deleted person is not to be found in the file's free pages.
+    raw.pragma("secure_delete = ON");
   }
   raw.pragma("foreign_keys = ON");
   raw.pragma("cache_size = -32000");
