@@ -1,16 +1,17 @@
 // Why something is proposed: each reason with its rule and the papers behind it.
 import type { Reason } from "../../api/index.ts";
+import { curved } from "../../ui/words/typography.ts";
 
 export function Reasons({ reasons }: { readonly reasons: readonly Reason[] }) {
   return (
     <ul className="reasons">
       {reasons.map((reason) => (
         <li key={`${reason.rule} ${reason.text}`}>
-          {reason.text} <span className="rule-id">{reason.rule}</span>
+          {curved(reason.text)} <span className="rule-id">{reason.rule}</span>
           {reason.sources.length > 0 && (
             <ul className="reason-sources">
               {reason.sources.map((source) => (
-                <li key={source.id}>{sourceText(source)}</li>
+                <li key={source.id}>{curved(sourceText(source))}</li>
               ))}
             </ul>
           )}

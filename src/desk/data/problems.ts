@@ -1,6 +1,7 @@
 // A failed call as sentences a coach can act on.
 import { ApiError } from "../../api/index.ts";
 import { describeProblems, type Problem } from "../../engine/quantities/problem.ts";
+import { curved } from "../../ui/words/typography.ts";
 import { commonWords } from "../strings/common.ts";
 
 export function sentencesOf(error: unknown): readonly string[] {
@@ -8,9 +9,9 @@ export function sentencesOf(error: unknown): readonly string[] {
   const { problem } = error;
   if (problem.code === "offline") return [commonWords.offline];
   const lines = describeProblems((problem.problems ?? []) as readonly Problem[]);
-  if (lines.length > 0) return lines;
+  if (lines.length > 0) return lines.map(curved);
   const id = problem.status >= 500 && problem.instance !== undefined ? ` (${problem.instance})` : "";
-  return [`${problem.detail ?? problem.title}${id}`];
+  return [curved(`${problem.detail ?? problem.title}${id}`)];
 }
 
 export function isOffline(error: unknown): boolean {

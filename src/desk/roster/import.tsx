@@ -1,11 +1,11 @@
 // A spreadsheet of runners: look first, say which column is what, then add, all undoable.
 import { useNavigate } from "@tanstack/react-router";
 import { useState } from "react";
-import { DropZone, FileTrigger, Button as AriaButton, isFileDropItem } from "react-aria-components";
 import type { CallInput, RosterPreview } from "../../api/index.ts";
 import { describeProblem, describeProblems } from "../../engine/quantities/problem.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { TextArea } from "../../ui/controls/field.tsx";
+import { FileDrop } from "../controls/file-drop.tsx";
 import { ProblemList } from "../controls/problem-list.tsx";
 import { api, makeId } from "../data/client.ts";
 import { useNotices } from "../data/notices.tsx";
@@ -67,23 +67,12 @@ export function RosterImport() {
     <Page>
       <PageTitle text={importWords.title} />
       <p className="muted">{importWords.lead}</p>
-      <DropZone
-        className="drop"
-        aria-label={importWords.drop}
-        getDropOperation={() => "copy"}
-        onDrop={(event) => {
-          const item = event.items.find(isFileDropItem);
-          if (item) void item.getFile().then(read);
-        }}
-      >
-        <span>{importWords.drop} </span>
-        <FileTrigger
-          acceptedFileTypes={[".csv", "text/csv", "text/plain"]}
-          onSelect={(files) => files?.[0] && void read(files[0])}
-        >
-          <AriaButton className="button">{importWords.choose}</AriaButton>
-        </FileTrigger>
-      </DropZone>
+      <FileDrop
+        label={importWords.drop}
+        choose={importWords.choose}
+        types={[".csv", "text/csv", "text/plain"]}
+        onFiles={([file]) => file && void read(file)}
+      />
       <form
         className="stack"
         onSubmit={(event) => {

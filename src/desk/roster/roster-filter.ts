@@ -21,6 +21,9 @@ export function serverFilter(
   };
 }
 
+/** What the page asks for when it is opened. */
+export const FIRST_ROSTER = serverFilter("everyone", "", "name", false);
+
 export function narrowed(rows: readonly RosterRow[], show: RosterShow): readonly RosterRow[] {
   if (show === "need-baseline") return rows.filter((row) => row.baselineSpm === null);
   if (show === "pain") return rows.filter((row) => row.latestPain !== null && row.latestPain > 0);
@@ -29,5 +32,5 @@ export function narrowed(rows: readonly RosterRow[], show: RosterShow): readonly
 
 /** Whose proposal can be accepted as computed. */
 export function acceptable(rows: readonly RosterRow[]): readonly RosterRow[] {
-  return rows.filter((row) => row.advice !== null && !row.accepted && row.advice !== "refer");
+  return rows.filter((row) => !row.accepted && (row.advice === "change" || row.advice === "leave-alone"));
 }

@@ -33,7 +33,6 @@ export function RosterTable({ rows, groupId, format, sorting, onSort }: RosterTa
   const head = { sorting, onSort };
   return (
     <>
-      <BulkBar rows={shownPicked} groupId={groupId} onDone={() => setPicked(new Set())} />
       <table className="table roster">
         <thead>
           <tr>
@@ -84,6 +83,7 @@ export function RosterTable({ rows, groupId, format, sorting, onSort }: RosterTa
           ))}
         </tbody>
       </table>
+      <BulkBar rows={shownPicked} groupId={groupId} onDone={() => setPicked(new Set())} />
     </>
   );
 }
@@ -129,7 +129,7 @@ function RosterLine({ row, groupId, format, picked, onPick }: RosterLineProps) {
       </td>
       <td className="num" data-label={words.target}>
         {row.targetSpm !== null
-          ? format.rateValue(row.targetSpm)
+          ? format.beatValue(row.targetSpm)
           : waitText(row) !== "" && <span className="muted">{waitText(row)}</span>}
       </td>
       <td className="wide-only" data-label={words.stage}>
@@ -146,7 +146,8 @@ function RosterLine({ row, groupId, format, picked, onPick }: RosterLineProps) {
 
 function waitText(row: RosterRow): string {
   if (row.advice === "refer") return rosterWords.refer;
-  if (row.advice === null) return "";
+  // Without a baseline the column before says what to do.
+  if (row.advice === null || row.advice === "measure-first") return "";
   if (!row.accepted) return rosterWords.toAccept;
   return row.advice === "leave-alone" ? rosterWords.leftAlone : "";
 }

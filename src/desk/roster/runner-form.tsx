@@ -100,6 +100,7 @@ export function RunnerFormDialog({
             value={form.initials}
             onChange={set("initials")}
           />
+          <TextField label={words.raceDate} type="date" value={form.raceDate} onChange={set("raceDate")} />
           <TextField
             label={unit === "cm" ? words.heightCm : words.heightFt}
             hint={unit === "cm" ? words.heightHint : words.heightFtHint}
@@ -109,19 +110,18 @@ export function RunnerFormDialog({
           />
           <TextField label={words.legLengthCm} inputMode="decimal" value={form.leg} onChange={set("leg")} />
           <TextField
-            label={`${words.goal}, ${feet === "one" ? "per foot" : "spm"}`}
-            hint={words.goalHint}
-            inputMode="decimal"
-            value={form.goal}
-            onChange={set("goal")}
-          />
-          <TextField label={words.raceDate} type="date" value={form.raceDate} onChange={set("raceDate")} />
-          <TextField
             label={words.massKg}
             hint={words.massHint}
             inputMode="decimal"
             value={form.mass}
             onChange={set("mass")}
+          />
+          <TextField
+            label={`${words.goal}, ${feet === "one" ? "per foot" : "spm"}`}
+            hint={words.goalHint}
+            inputMode="decimal"
+            value={form.goal}
+            onChange={set("goal")}
           />
         </div>
         <fieldset className="options">

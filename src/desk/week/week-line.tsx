@@ -1,7 +1,9 @@
 import { Link } from "@tanstack/react-router";
+import { useId, useState } from "react";
 import type { DecisionKind, WeekRow } from "../../api/index.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import type { Format } from "../../ui/words/format.ts";
+import { curved } from "../../ui/words/typography.ts";
 import { Reasons } from "../controls/reasons.tsx";
 import { decisionShapes, decisionWords, weekWords } from "../strings/week.ts";
 
@@ -26,9 +28,12 @@ export interface WeekLineProps {
 }
 
 export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: WeekLineProps) {
+  const [open, setOpen] = useState(false);
+  const reasonsId = useId();
+  const reasons = row.proposed?.reasons ?? [];
   const decision = row.decided?.decision ?? row.proposed?.decision;
   const where = [
-    row.targetSpm === null ? "" : weekWords.target(format.rate(row.targetSpm)),
+    row.targetSpm === null ? "" : weekWords.target(format.beat(row.targetSpm)),
     row.stageIndex === null || row.stageCount === null ? "" : weekWords.stage(row.stageIndex, row.stageCount),
   ].filter(Boolean);
   return (
@@ -39,7 +44,7 @@ export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: We
         </Link>
         <span className="muted small">{where.join(", ")}</span>
       </div>
-      <div className="week-evidence">{row.evidence} </div>
+      <div className="week-evidence">{curved(row.evidence)} </div>
       <div className="week-decision">
         {decision === undefined ? (
           <span className="muted">{weekWords.none}</span>
@@ -53,11 +58,17 @@ export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: We
             {row.decided.reason !== "" && `: ${row.decided.reason}`}
           </span>
         )}
-        {row.proposed && row.proposed.reasons.length > 0 && (
-          <details className="week-why">
-            <summary aria-label={weekWords.whyOf(row.name)}>{weekWords.why}</summary>
-            <Reasons reasons={row.proposed.reasons} />
-          </details>
+        {reasons.length > 0 && (
+          <Button
+            kind="quiet"
+            className="week-why no-print"
+            aria-label={weekWords.whyOf(row.name)}
+            aria-expanded={open}
+            aria-controls={reasonsId}
+            onClick={() => setOpen(!open)}
+          >
+            {weekWords.why}
+          </Button>
         )}
       </div>
       <div className="week-act no-print">
@@ -76,6 +87,11 @@ export function WeekLine({ row, groupId, format, busy, onConfirm, onChange }: We
           </Button>
         )}
       </div>
+      {open && (
+        <div className="week-reasons" id={reasonsId}>
+          <Reasons reasons={reasons} />
+        </div>
+      )}
     </li>
   );
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { WeekRow } from "../../api/index.ts";
-import { confirmable, reasonRequired, shownRows, withDecisions } from "./week-model.ts";
+import { confirmable, confirmWord, reasonRequired, shownRows, withDecisions } from "./week-model.ts";
 
 const row = (name: string, urgency: number, more: Partial<WeekRow> = {}): WeekRow => ({
   runnerId: name,
@@ -62,6 +62,17 @@ describe("the week's list", () => {
 
   it("[D10] one press confirms what is proposed and open, never stop-and-refer", () => {
     expect(confirmable(rows).map((one) => one.name)).toEqual(["Dan", "Cleo"]);
+  });
+
+  it("calls the one press by what it does: all, some, or the other ones once something is decided", () => {
+    expect(confirmWord([open, silent, noPlan], [open, silent])).toBe("all");
+    expect(confirmWord([refer, open, silent], [open, silent])).toBe("some");
+    expect(confirmWord([done, open, silent], [open, silent])).toBe("other");
+  });
+
+  it("puts those with nothing to decide last, however they were ranked", () => {
+    const early = row("Gus", 1, { proposed: null });
+    expect(shownRows([early, open, done], "all", "urgency", "en").map((one) => one.name)).toEqual(["Dan", "Bo", "Gus"]);
   });
 
   it("shows a decision at once and counts what is left", () => {

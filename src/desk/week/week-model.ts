@@ -12,7 +12,8 @@ export function shownRows(
 ): readonly WeekRow[] {
   const byName = (a: WeekRow, b: WeekRow): number => a.name.localeCompare(b.name, locale);
   const order: Record<WeekSort, (a: WeekRow, b: WeekRow) => number> = {
-    urgency: (a, b) => a.urgency - b.urgency || byName(a, b),
+    // Where there is nothing to decide, nobody has to look first.
+    urgency: (a, b) => Number(idle(a)) - Number(idle(b)) || a.urgency - b.urgency || byName(a, b),
     name: byName,
     // Whoever has no target yet comes last.
     target: (a, b) =>
@@ -26,6 +27,10 @@ export function shownRows(
 
 function hurts(row: WeekRow): boolean {
   return row.pain !== null && row.pain > 0;
+}
+
+function idle(row: WeekRow): boolean {
+  return row.proposed === null && row.decided === null;
 }
 
 function matches(row: WeekRow, show: WeekShow): boolean {
@@ -46,6 +51,12 @@ export function confirmable(rows: readonly WeekRow[]): readonly WeekRow[] {
   return rows.filter(
     (row) => row.decided === null && row.proposed !== null && row.proposed.decision !== "stop-and-refer",
   );
+}
+
+/** What the one press is called: "the other" only when some on the list are decided already. */
+export function confirmWord(rows: readonly WeekRow[], open: readonly WeekRow[]): "all" | "other" | "some" {
+  if (rows.some((row) => row.decided !== null)) return "other";
+  return open.length === rows.filter((row) => row.proposed !== null).length ? "all" : "some";
 }
 
 /** The week with these decisions made. */

@@ -10,7 +10,7 @@ import { Caution } from "../controls/caution.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { api, makeId } from "../data/client.ts";
-import { groupQuery, weekQuery } from "../data/queries.ts";
+import { weekQuery } from "../data/queries.ts";
 import { useFormat } from "../data/use-format.ts";
 import { useSave } from "../data/use-save.ts";
 import { useGroupId } from "../shell/group-layout.tsx";
@@ -22,7 +22,8 @@ import { decisionWords, weekWords } from "../strings/week.ts";
 import { ChangeDecision } from "./change-decision.tsx";
 import "./week.css";
 import { WeekLine } from "./week-line.tsx";
-import { confirmable, shownRows, withDecisions, type WeekShow, type WeekSort } from "./week-model.ts";
+import { ProposalsWaiting } from "./proposals-waiting.tsx";
+import { confirmable, confirmWord, shownRows, withDecisions, type WeekShow, type WeekSort } from "./week-model.ts";
 
 export interface Deciding {
   readonly row: WeekRow;
@@ -35,7 +36,6 @@ export function WeekPage() {
   const { on } = useSearch({ from: "/g/$groupId/week" });
   const navigate = useNavigate();
   const format = useFormat(groupId);
-  const group = useQuery(groupQuery(groupId)).data;
   const week = useQuery({ ...weekQuery(groupId, on), placeholderData: (old) => old });
   const [sort, setSort] = useState<WeekSort>("urgency");
   const [show, setShow] = useState<WeekShow>("all");
@@ -101,9 +101,7 @@ export function WeekPage() {
                   <PageTitle
                     text={on === undefined ? weekWords.title : weekWords.weekOf(format.date(data.weekStartsOn))}
                   />
-                  <p className="muted">
-                    {weekWords.sent(sent, data.total)} {sort === "urgency" && weekWords.worstFirst}
-                  </p>
+                  {data.total > 0 && <p className="muted">{weekWords.sent(sent, data.total)}</p>}
                 </div>
                 <div className="row no-print">
                   <Button onClick={() => go(addDays(data.weekStartsOn, -7))}>{weekWords.before}</Button>
@@ -113,13 +111,19 @@ export function WeekPage() {
                   )}
                 </div>
               </div>
+              <ProposalsWaiting groupId={groupId} format={format} />
               {data.rows.length === 0 || !anyPlan ? (
                 <section className="empty">
                   <h2>{weekWords.emptyTitle}</h2>
                   <p>{weekWords.emptyLead}</p>
-                  <Link to="/g/$groupId/runners" params={{ groupId }} className="button">
-                    {group?.name ?? ""}
-                  </Link>
+                  <div className="row">
+                    <Link to="/g/$groupId/evening" params={{ groupId }} className="button button-go">
+                      {weekWords.toCount}
+                    </Link>
+                    <Link to="/g/$groupId/runners" params={{ groupId }} className="button">
+                      {weekWords.toRunners}
+                    </Link>
+                  </div>
                 </section>
               ) : (
                 <>
@@ -172,9 +176,7 @@ export function WeekPage() {
                             decide.mutate(open.map((row) => ({ row, decision: row.proposed?.decision ?? "stay" })))
                           }
                         >
-                          {open.length === rows.length
-                            ? weekWords.confirmAll(open.length)
-                            : weekWords.confirmOthers(open.length)}
+                          {weekWords.confirmMany[confirmWord(rows, open)](open.length)}
                         </Button>
                         <span className="muted">{weekWords.others}</span>
                       </>
