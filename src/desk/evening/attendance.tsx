@@ -49,7 +49,7 @@ export function Attendance({ runners, presence }: AttendanceProps) {
   return (
     <section aria-label={eveningWords.tabs.attendance}>
       <p className="muted">{eveningWords.attendanceLead}</p>
-      <div className="row">
+      <div className="row attendance-all">
         <output>
           <strong>{eveningWords.hereCount(here, local.length)}</strong>
         </output>

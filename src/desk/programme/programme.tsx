@@ -15,7 +15,7 @@ import {
   type ForestMark,
   ForestRow,
 } from "../../ui/pictures/forest-row.tsx";
-import { type Format, intervalDigits } from "../../ui/words/format.ts";
+import type { Format } from "../../ui/words/format.ts";
 import { Caution } from "../controls/caution.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
@@ -130,8 +130,10 @@ function Results({
             <SortHeader sortKey="change" {...head}>
               {words.change}, {format.rateUnit}
             </SortHeader>
-            <th scope="col">{words.finding}</th>
-            <th scope="col" className="num wide-only" title={programmeWords.runsTitle}>
+            <th scope="col">
+              {words.finding} <HelpMark topic="finding" />
+            </th>
+            <th scope="col" className="num wide-only">
               {words.runs}
             </th>
             <SortHeader sortKey="sessions" numeric {...head}>
@@ -158,7 +160,7 @@ function Results({
                 <td className="results-value">
                   {mark ? valueText(mark, format) : <span className="muted">{programmeWords.notEnough}</span>}
                 </td>
-                <td>{findingWords[row.finding] ?? row.finding}</td>
+                <td>{mark ? (findingWords[row.finding] ?? row.finding) : ""}</td>
                 <td className="num wide-only">{programmeWords.runs(row.beforeRunCount, row.afterRunCount)}</td>
                 <td className="num">{programmeWords.sessions(row.sessionsDone, row.sessionsPlanned)}</td>
                 <td className="num wide-only">{row.attendedCount}</td>
@@ -245,7 +247,7 @@ function said(
 }
 
 function valueText(mark: ForestMark, format: Format): string {
-  const digits = intervalDigits(mark.low, mark.high);
-  const text = (value: number): string => format.rateChangeValue(value, digits);
+  // One column, one rounding.
+  const text = (value: number): string => format.rateChangeValue(value, 1);
   return programmeWords.value(text(mark.estimate), text(mark.low), text(mark.high));
 }

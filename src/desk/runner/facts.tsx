@@ -2,7 +2,7 @@
 import type { ReactNode } from "react";
 import type { BaselineAnswer, ComparisonAnswer, Plan, ProposalAnswer } from "../../api/index.ts";
 import { stepLengthM } from "../../engine/quantities/units.ts";
-import type { Format } from "../../ui/words/format.ts";
+import { type Format, intervalDigits } from "../../ui/words/format.ts";
 import { HelpMark } from "../controls/help-mark.tsx";
 import type { HelpTopic } from "../strings/help.ts";
 import { runnerWords } from "../strings/runner.ts";
@@ -22,12 +22,18 @@ export function Facts({ format, baseline, proposal, plan, comparison }: FactsPro
   const add = (name: string, topic: HelpTopic, value: ReactNode): void => void rows.push({ name, topic, value });
   const known = baseline?.kind === "baseline" ? baseline : undefined;
   if (known) {
-    const { estimate, standardError } = known.stepRateSpm;
+    const { estimate, interval95 } = known.stepRateSpm;
+    const digits = intervalDigits(interval95.low, interval95.high);
     const speed = known.speedMps === null ? "" : words.at(format.speed(known.speedMps));
     add(
       words.baseline,
       "baseline",
-      words.baselineValue(format.rate(estimate), format.rateValue(standardError, 1), speed),
+      words.baselineValue(
+        format.rate(estimate),
+        format.rateValue(interval95.low, digits),
+        format.rateValue(interval95.high, digits),
+        speed,
+      ),
     );
   }
   const stage = plan?.stages[plan.currentStageIndex];
@@ -35,7 +41,7 @@ export function Facts({ format, baseline, proposal, plan, comparison }: FactsPro
     add(
       words.stage,
       "stage",
-      words.stageValue(plan.currentStageIndex, plan.stages.length, format.rate(stage.stepRateSpm)),
+      words.stageValue(plan.currentStageIndex, plan.stages.length, format.beat(stage.stepRateSpm)),
     );
     const speedMps = known?.speedMps ?? proposal?.accepted?.proposal.speedMps ?? null;
     if (speedMps !== null) {
@@ -45,11 +51,13 @@ export function Facts({ format, baseline, proposal, plan, comparison }: FactsPro
     }
   }
   if (comparison?.kind === "comparison") {
-    if (comparison.targetShare !== null) add(words.share, "target", format.percent(comparison.targetShare));
+    // Of a change that may be nothing, a share says nothing either.
+    if (comparison.targetShare !== null && comparison.finding !== "not-enough-evidence")
+      add(words.share, "targetShare", format.percent(comparison.targetShare));
     if (comparison.carryOver)
       add(words.carryOver, "carryOver", words.carryOverValue(format.percent(comparison.carryOver.share)));
     const drop = comparison.lateRunDropSpm.after ?? comparison.lateRunDropSpm.before;
-    if (drop) add(words.lateDrop, "lateRunDrop", format.rateChange(drop.estimate));
+    if (drop) add(words.lateDrop, "lateRunDrop", format.rateChange(drop.estimate, 1));
   }
   if (rows.length === 0) return null;
   return (

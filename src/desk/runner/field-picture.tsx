@@ -4,7 +4,9 @@ import { BeforeAfterField, fieldRows } from "../../ui/pictures/before-after-fiel
 import { along, bandAt, type FieldData } from "../../ui/pictures/before-after-layout.ts";
 import { Fitted } from "../../ui/pictures/fitted.tsx";
 import { speedTicks } from "../../ui/pictures/ticks.ts";
-import type { Format } from "../../ui/words/format.ts";
+import { type Format, intervalDigits } from "../../ui/words/format.ts";
+import { curved } from "../../ui/words/typography.ts";
+import { HelpMark } from "../controls/help-mark.tsx";
 import { runnerWords } from "../strings/runner.ts";
 
 const words = runnerWords.field;
@@ -43,11 +45,16 @@ export function FieldPicture({ data, format, borrowed, warnings }: FieldPictureP
         )}
       </Fitted>
       <FieldTable data={data} format={format} />
-      {[...warnings, ...(borrowed.length > 0 ? [`${words.borrowed}: ${borrowed.join(" ")}`] : [])].map((sentence) => (
+      {warnings.map((sentence) => (
         <p key={sentence} className="muted small">
-          {sentence}
+          {curved(sentence)}
         </p>
       ))}
+      {borrowed.length > 0 && (
+        <p className="muted small">
+          {words.borrowed}: {curved(borrowed.join(" "))} <HelpMark topic="borrowed" />
+        </p>
+      )}
     </figure>
   );
 }
@@ -62,14 +69,15 @@ export function describeField(data: FieldData, format: Format): string {
     before?.line[0]?.speedMps ??
     after?.line[0]?.speedMps;
   if (at === undefined) return "";
+  const digits = gap && intervalDigits(gap.interval95.low, gap.interval95.high);
   return [
     before ? words.beforeIs(format.rate(along(before.line, at)), format.speed(at)) : "",
     after ? words.afterIs(format.rate(along(after.line, at))) : "",
     gap
       ? words.changeIs(
-          format.rateChange(gap.changeSpm),
-          format.rateChangeValue(gap.interval95.low),
-          format.rateChangeValue(gap.interval95.high),
+          format.rateChange(gap.changeSpm, digits),
+          format.rateChangeValue(gap.interval95.low, digits),
+          format.rateChangeValue(gap.interval95.high, digits),
         )
       : "",
     target ? words.targetIs(format.rateValue(bandAt(target, at).low), format.rate(bandAt(target, at).high)) : "",

@@ -91,7 +91,7 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
             </Button>
           ))}
         </fieldset>
-        <div className="row row-end">
+        <div className="row row-end form-note">
           <Choice
             label={words.when}
             labelHidden
@@ -113,12 +113,8 @@ export function FormSection({ groupId, runner, format }: RunnerPart) {
           </Button>
         </div>
       </div>
-      <p className="no-print">
-        <Link
-          className="button button-quiet"
-          to="/g/$groupId/runners/$runnerId/video"
-          params={{ groupId, runnerId: runner.id }}
-        >
+      <p className="no-print below">
+        <Link to="/g/$groupId/runners/$runnerId/video" params={{ groupId, runnerId: runner.id }}>
           {words.clip}
         </Link>
       </p>

@@ -3,7 +3,8 @@ import type { ComparisonAnswer } from "../../api/index.ts";
 import { LATE_RUN_DROP_LIMIT } from "../../engine/evidence/change.ts";
 import { Fitted } from "../../ui/pictures/fitted.tsx";
 import { ForestAxis, forestDomain, ForestRow } from "../../ui/pictures/forest-row.tsx";
-import type { Format } from "../../ui/words/format.ts";
+import { rateForFeet } from "../../engine/quantities/feet.ts";
+import { type Format, tenthsIfAny } from "../../ui/words/format.ts";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { runnerWords } from "../strings/runner.ts";
 
@@ -70,11 +71,19 @@ export function LateSection({
               <td className="late-cell">
                 <Fitted maxPx={420} fallbackPx={300}>
                   {(width) => (
-                    <ForestAxis domain={domain} width={width} text={(value) => format.rateChangeValue(value)} />
+                    <ForestAxis
+                      domain={domain}
+                      width={width}
+                      text={(value) =>
+                        format.rateChangeValue(value, tenthsIfAny(rateForFeet(value, format.reading.feet)))
+                      }
+                    />
                   )}
                 </Fitted>
               </td>
-              <td aria-hidden="true" />
+              <td className="muted small">
+                {words.band(format.rate(limitSpm, 1), format.percent(Math.abs(LATE_RUN_DROP_LIMIT.value)))}
+              </td>
             </tr>
           </tfoot>
         </table>

@@ -1,6 +1,7 @@
 // Pain is logged in three taps, and what the rules make of it is said at once.
 import { useQuery } from "@tanstack/react-query";
 import { type FormEvent, useState } from "react";
+import type { Pain } from "../../api/index.ts";
 import { painReferLimit } from "../../engine/evidence/decisions.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { CheckField, SelectField, TextField } from "../../ui/controls/field.tsx";
@@ -24,6 +25,7 @@ const SIGNS = [
   "worsening-in-run",
 ] as const;
 type Sign = (typeof SIGNS)[number];
+const FEW = 6;
 const SCORES = Array.from({ length: 11 }, (_, i) => i);
 
 export function PainSection({ groupId, runner, format }: RunnerPart) {
@@ -50,6 +52,8 @@ export function PainSection({ groupId, runner, format }: RunnerPart) {
     setPlace("");
     setSigns(new Set());
   };
+  const felt = entries.filter((entry) => entry.score > 0 || entry.signs.length > 0);
+  const painless = entries.filter((entry) => !felt.includes(entry));
   const refers = signs.size > 0 || Number(score) > painReferLimit.value;
   return (
     <section>
@@ -57,28 +61,15 @@ export function PainSection({ groupId, runner, format }: RunnerPart) {
       {entries.length === 0 ? (
         <p className="muted">{words.empty}</p>
       ) : (
-        <ul className="lines">
-          {entries.slice(0, 6).map((entry) => (
-            <li key={entry.id} className="line">
-              <span className="line-when">{format.dateShort(entry.at)}</span>
-              <span>
-                {words.value(entry.score, entry.place)}
-                {entry.signs.length > 0 && (
-                  <span className="muted"> {entry.signs.map((sign) => words.signWords[sign] ?? sign).join(", ")}</span>
-                )}
-                {entry.note !== "" && <span className="muted"> {entry.note}</span>}
-              </span>
-              <Button
-                kind="quiet"
-                className="no-print"
-                aria-label={`${words.remove}: ${words.value(entry.score, entry.place)}`}
-                onClick={() => remove.mutate(entry.id)}
-              >
-                {words.remove}
-              </Button>
-            </li>
-          ))}
-        </ul>
+        <>
+          <PainLines entries={felt} format={format} onRemove={(id) => remove.mutate(id)} />
+          {painless.length > 0 && (
+            <details>
+              <summary>{words.painless(painless.length, format.dateShort(painless[0]?.at ?? ""))}</summary>
+              <PainLines entries={painless} format={format} onRemove={(id) => remove.mutate(id)} />
+            </details>
+          )}
+        </>
       )}
       <details className="no-print">
         <summary>{words.add}</summary>
@@ -129,5 +120,46 @@ export function PainSection({ groupId, runner, format }: RunnerPart) {
         </form>
       </details>
     </section>
+  );
+}
+
+interface PainLinesProps {
+  readonly entries: readonly Pain[];
+  readonly format: RunnerPart["format"];
+  readonly onRemove: (entryId: string) => void;
+}
+
+function PainLines({ entries, format, onRemove }: PainLinesProps) {
+  const [all, setAll] = useState(false);
+  return (
+    <>
+      <ul className="lines">
+        {entries.slice(0, all ? undefined : FEW).map((entry) => (
+          <li key={entry.id} className="line">
+            <span className="line-when">{format.dateShort(entry.at)}</span>
+            <span>
+              {words.value(entry.score, entry.place)}
+              {entry.signs.length > 0 && (
+                <span className="muted"> {entry.signs.map((sign) => words.signWords[sign] ?? sign).join(", ")}</span>
+              )}
+              {entry.note !== "" && <span className="muted"> {entry.note}</span>}
+            </span>
+            <Button
+              kind="quiet"
+              className="no-print"
+              aria-label={`${words.remove}: ${words.value(entry.score, entry.place)}, ${format.dateShort(entry.at)}`}
+              onClick={() => onRemove(entry.id)}
+            >
+              {words.remove}
+            </Button>
+          </li>
+        ))}
+      </ul>
+      {entries.length > FEW && !all && (
+        <Button kind="quiet" className="no-print" onClick={() => setAll(true)}>
+          {runnerWords.timeline.showAll}
+        </Button>
+      )}
+    </>
   );
 }

@@ -3,6 +3,7 @@ import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { stepLengthM } from "../../engine/quantities/units.ts";
 import { Button } from "../../ui/controls/button.tsx";
+import type { Format } from "../../ui/words/format.ts";
 import { BeforeAfterField } from "../../ui/pictures/before-after-field.tsx";
 import { Staircase } from "../../ui/pictures/staircase.tsx";
 import { Caution } from "../controls/caution.tsx";
@@ -19,6 +20,7 @@ import { fieldData } from "./field-data.ts";
 import { describeField } from "./field-picture.tsx";
 import { sayLine } from "./say.ts";
 import { stairsOf } from "./stairs.ts";
+import { whatNow } from "./what-now.ts";
 import "../../ui/pictures/pictures.css";
 import "./runner.css";
 
@@ -29,7 +31,9 @@ const PAPER_PX = 620;
 export function RunnerPrint() {
   const groupId = useGroupId();
   const runnerId = useRunnerId();
-  const format = useFormat(groupId);
+  const desk = useFormat(groupId);
+  // The runner reads words, not the coach’s short unit.
+  const format = { ...desk, ...plainRates(desk) };
   const group = useQuery(groupQuery(groupId)).data;
   const runner = useQuery(runnerQuery(runnerId));
   const comparison = useQuery(comparisonQuery(runnerId)).data;
@@ -41,6 +45,7 @@ export function RunnerPrint() {
   const data = fieldData(comparison, baseline, proposal, plan);
   const stage = plan?.stages[plan.currentStageIndex];
   const speedMps = baseline?.kind === "baseline" ? baseline.speedMps : null;
+  const next = whatNow(plan, proposal);
   return (
     <Page>
       <div className="row no-print print-bar">
@@ -76,28 +81,31 @@ export function RunnerPrint() {
                 description={describeField(data, format)}
               />
             )}
-            {plan && (
-              <Staircase
-                width={PAPER_PX}
-                stairs={stairsOf(plan, format)}
-                rateText={(rate) => format.rateValue(rate)}
-                title={runnerWords.plan.stairTitle}
-                description={runnerWords.plan.stairIs(
-                  plan.stages.length,
-                  plan.currentStageIndex,
-                  stage ? format.rate(stage.stepRateSpm) : "",
-                )}
-                hereWord={runnerWords.plan.here}
-              />
+            {plan && next.kind === "run" && (
+              <>
+                <h2 className="section-head">{words.steps}</h2>
+                <Staircase
+                  width={PAPER_PX}
+                  stairs={stairsOf(plan, format)}
+                  rateText={(rate) => format.beatValue(rate)}
+                  title={runnerWords.plan.stairTitle}
+                  description={runnerWords.plan.stairIs(
+                    plan.stages.length,
+                    plan.currentStageIndex,
+                    stage ? format.beat(stage.stepRateSpm) : "",
+                  )}
+                  hereWord={runnerWords.plan.here}
+                />
+              </>
             )}
             <h2 className="section-head">{words.next}</h2>
             <p>
-              {stage
+              {next.kind === "run"
                 ? words.nextText(
-                    format.rate(stage.stepRateSpm),
-                    speedMps === null ? "–" : format.length(stepLengthM(speedMps, stage.stepRateSpm)),
+                    format.beat(next.stepRateSpm),
+                    speedMps === null ? undefined : format.length(stepLengthM(speedMps, next.stepRateSpm)),
                   )
-                : words.nextAlone}
+                : words.nextOther[next.kind]}
             </p>
             <Caution />
           </article>
@@ -105,4 +113,13 @@ export function RunnerPrint() {
       </Loaded>
     </Page>
   );
+}
+
+function plainRates(format: Format): Pick<Format, "rate" | "rateChange" | "beat"> {
+  const unit = format.reading.feet === "one" ? words.unitOne : words.unit;
+  return {
+    rate: (spm, digits) => `${format.rateValue(spm, digits)} ${unit}`,
+    beat: (spm) => `${format.beatValue(spm)} ${unit}`,
+    rateChange: (spm, digits) => `${format.rateChangeValue(spm, digits)} ${unit}`,
+  };
 }

@@ -37,9 +37,11 @@ function sayComparison(comparison: Comparison, format: Format): SayLine {
     format.rateChangeValue(high95, digits),
     words.runs(comparison.before.runCount, comparison.after.runCount),
   );
+  const changed = comparison.finding === "changed" || comparison.finding === "both";
+  const faster = changed ? words.faster : words.onlyFaster;
   const speedUp =
     comparison.speedChangePercent > SPEED_UP_LIMIT_PERCENT.value
-      ? ` ${words.faster(format.percent(comparison.speedChangePercent / 100))}`
+      ? ` ${faster(format.percent(comparison.speedChangePercent / 100))}`
       : "";
   const more =
     comparison.runsStillNeeded === null || comparison.runsStillNeeded === 0

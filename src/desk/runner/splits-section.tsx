@@ -46,7 +46,7 @@ export function SplitsSection({ groupId, runner, format }: RunnerPart) {
                 </th>
                 <th scope="col">{words.column.word}</th>
                 <th scope="col" className="num wide-only">
-                  {words.column.inBand}
+                  {words.column.inBand} <HelpMark topic="inBand" />
                 </th>
               </tr>
             </thead>

@@ -62,8 +62,11 @@ export function TimelineSection({ groupId, runner, format }: RunnerPart) {
         <p className="muted">{words.empty}</p>
       ) : (
         <ol className="lines">
-          {shown.map((event) => (
-            <li key={`${event.kind} ${event.item.id}`} className="line">
+          {shown.map((event, i) => (
+            <li
+              key={`${event.kind} ${event.item.id}`}
+              className={sameDay(event.at, shown[i - 1]?.at, format) ? "line line-same" : "line"}
+            >
               <span className="line-when">{format.dateShort(event.at)}</span>
               {event.kind === "recording" ? (
                 <Link
@@ -87,6 +90,10 @@ export function TimelineSection({ groupId, runner, format }: RunnerPart) {
       <History groupId={groupId} runner={runner} format={format} />
     </section>
   );
+}
+
+function sameDay(at: string, before: string | undefined, format: RunnerPart["format"]): boolean {
+  return before !== undefined && format.date(at) === format.date(before);
 }
 
 function recordingText(

@@ -49,9 +49,7 @@ export function WhatIfSection({ runner, format, baseline, plan }: WhatIfProps) {
           value={text}
           onChange={(event) => setTyped(event.target.value)}
         />
-        <p className="muted">
-          {words.lead} {format.speed(speedMps)}
-        </p>
+        <p className="muted">{words.lead(format.speed(speedMps))}</p>
       </div>
       {usable && (
         <table className="table narrow-table">

@@ -38,7 +38,7 @@ export function Thresholds({ settings, busy, onChange }: ThresholdsProps) {
       <h2 className="section-head">{words.rules}</h2>
       <p className="muted">{words.rulesLead}</p>
       <details>
-        <summary>{words.rules}</summary>
+        <summary>{words.rulesShow}</summary>
         <form onSubmit={submit}>
           <table className="table thresholds">
             <thead>

@@ -23,8 +23,8 @@ export function AccountPage() {
         <Loaded query={session}>
           {({ account }) => (
             <>
-              <PageTitle text={account?.displayName ?? accountWords.title} />
-              <p className="muted">{account?.signInName}</p>
+              <PageTitle text={accountWords.title} />
+              {account && <p className="muted">{accountWords.signedInAs(account.displayName, account.signInName)}</p>}
               <PasswordForm hasPassword={account?.hasPassword === true} />
               <Everywhere />
               {account?.owner === true && (
@@ -131,9 +131,9 @@ function Backups() {
       <Loaded query={list}>
         {({ items }) =>
           items.length === 0 ? (
-            <p className="muted">{accountWords.noBackups}</p>
+            <p className="muted below">{accountWords.noBackups}</p>
           ) : (
-            <ul className="plain-list">
+            <ul className="plain-list below">
               {items.map((one) => (
                 <li key={one.file}>
                   {format.dateTime(one.at)} · {one.file} · {format.number(one.byteCount / 1e6, 1)} MB
@@ -182,7 +182,7 @@ function Accounts() {
       >
         <ProblemList error={add.error} />
         <TextField
-          label={startWords.displayName}
+          label={startWords.theirName}
           required
           value={form.displayName}
           onChange={(event) => setForm({ ...form, displayName: event.target.value })}

@@ -68,11 +68,12 @@ export const entryWords = {
   again: "Count again",
   earlier: (text: string) => `before: ${text}`,
   asked: {
-    otherFeet: (value: string, likely: string) => `${value} looks like ${likely}.`,
+    otherFeet: (value: string, likely: string) => `${value} a minute looks like ${likely}.`,
     itWasBoth: "It was both feet",
     itWasOne: "It was one foot",
     keepIt: "It is right",
-    implausible: (rate: string, low: string, high: string) => `${rate} is outside ${low}–${high}. Right all the same?`,
+    implausible: (rate: string, low: string, high: string) =>
+      `${rate} a minute is outside ${low} to ${high}. Right all the same?`,
     notNumber: "A whole number, please.",
     notTime: "Seconds, like 36.4.",
     disagree: (a: string, b: string) => `${a} and ${b} differ by more than the counting allows: once more.`,
@@ -84,14 +85,14 @@ export const entryWords = {
 
 export const laneWords = {
   title: "Lanes",
-  tolerance: "Within, %",
+  tolerance: "Tolerance, %",
   speakers: "Speakers",
   speakersHint: "Empty: as few as will do.",
   presentOnly: "Only those marked as here",
   together: (slow: string, fast: string) => `Lanes that run together (as ${slow} with ${fast})`,
   speeds: (low: string, high: string) => `${low} to ${high}`,
   sheet: "Sheet to print",
-  ownTracks: "Each one's own track",
+  ownTracks: "Each one’s own track",
   beat: (value: string) => `Beat ${value}`,
   lane: (n: number) => `Lane ${n}`,
   play: "Play",

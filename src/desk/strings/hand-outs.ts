@@ -34,7 +34,7 @@ export const cardWords = {
   },
   sheetNone: "Nobody has a session on this day.",
   day: "Day",
-  toCards: "Everyone's cards",
+  toCards: "Everyone’s cards",
   toSheet: "The sheet",
 } as const;
 
@@ -59,7 +59,7 @@ export const practiceWords = {
   steps: "Parts, in order",
   step: (n: number) => `Part ${n}`,
   kinds: {
-    main: "main part, the plan's minutes",
+    main: "main part, the plan’s minutes",
     "warm-up": "warm up",
     "standing-drill": "on the spot, with the beat",
     drill: "drill",
@@ -100,10 +100,10 @@ export const handOutWords = {
   lead: "What the group takes along: beat tracks, the sheet, calendars, and a message for the week.",
   print: "To print",
   sheet: "Sheet of the evening",
-  cards: "Everyone's cards",
+  cards: "Everyone’s cards",
   tracks: {
     heading: "Beat tracks",
-    lead: "One file for each runner's session, announced and counted in. Titles and initials only.",
+    lead: "One file for each runner’s session, announced and counted in. Titles and initials only.",
     from: "From",
     days: "For",
     daysOptions: { "1": "one day", "7": "a week" } as Record<string, string>,

@@ -10,12 +10,12 @@ const METHOD = "Method and tests: docs/method.";
 export const helpTopics = {
   stepRate: {
     title: "Step rate",
-    text: "Steps a minute of both feet together; one foot's count is half of it. Every entry says which was counted, and a number that looks like the other one is asked about, never changed.",
+    text: "Steps a minute of both feet together; one foot’s count is half of it. Every entry says which was counted, and a number that looks like the other one is asked about, never changed.",
     source: "Definition. Ranges for the question: rule M3, our own caution.",
   },
   baseline: {
     title: "Baseline",
-    text: "The comfortable step rate, with the speed it holds at and how far off it may be. Under an error of 2 spm it is good enough to plan from: one counted minute done twice, a stopwatch over 50 contacts of one foot, or three steady minutes of a recording.",
+    text: "The comfortable step rate, the range it lies in (95 % sure), and the speed it holds at. With a standard error of at most 2 spm it is good enough to plan from: one counted minute done twice, a stopwatch over 50 contacts of one foot, or three steady minutes of a recording.",
     source:
       "Rule M1. Counting errors follow from arithmetic; steady time from García-Pinillos et al. 2018 and Godin et al. (abstracts read).",
   },
@@ -26,7 +26,7 @@ export const helpTopics = {
   },
   matchedSpeed: {
     title: "At the same speed",
-    text: "Step rate rises by itself when someone runs faster, so both sides are compared at one speed, by a line through each side's own runs. The run is the piece of evidence, not the minute: the same runner differs by 1 to 2.4 % from day to day.",
+    text: "Step rate rises by itself when someone runs faster, so both sides are compared at one speed, by a line through each side’s own runs. The run is the piece of evidence, not the minute: the same runner differs by 1 to 2.4 % from day to day.",
     source:
       "Craib et al. 1994 for day-to-day spread; speed exponent 0.15 from five studies (Cavanagh & Kram 1989, Craib et al. 1994, van Oeveren et al. 2017, Burns et al. 2019, de Ruiter et al. 2020), abstracts read.",
   },
@@ -37,8 +37,18 @@ export const helpTopics = {
   },
   target: {
     title: "Target",
-    text: "A step rate that rises gently with speed, drawn as a band of ±1.5 %. It starts from the runner's own baseline and never asks for more than 10 % above it in one programme.",
+    text: "A step rate that rises gently with speed, drawn as a band of ±1.5 %. It starts from the runner’s own baseline and never asks for more than 10 % above it in one programme.",
     source: "Rules T3, T4, T7. Trials used 5 to 10 %: Heiderscheit et al. 2011, Willy et al. 2016.",
+  },
+  targetShare: {
+    title: "Share of the rise reached",
+    text: "The change at the same speed, divided by the whole rise that was accepted: from the baseline to where the plan ends. It is left out while the change may still be nothing.",
+    source: "A quotient of two numbers on this page.",
+  },
+  borrowed: {
+    title: "Leaning on",
+    text: "How much of an answer comes from published studies and not yet from this runner’s own runs. It falls with every run; without it, two runs at odd speeds would decide everything.",
+    source: "Studies as under “At the same speed”; docs/method/matched-speed.md.",
   },
   stage: {
     title: "Stage",
@@ -46,24 +56,24 @@ export const helpTopics = {
     source: "Rules P1 and P2. +2 spm both feet is common practice, no source.",
   },
   inBand: {
-    title: "In band",
-    text: "The share of the time with the beat on in which the step rate was within 1.5 % of the target. Under half in two sessions running means the step was too big.",
+    title: "On the beat",
+    text: "The share of the time with the beat on in which the step rate was in band: within 1.5 % of the target. Under half in two sessions running means the step was too big.",
     source: "Rules D7 and D8, our own choice.",
   },
   lateRunDrop: {
     title: "Late-run drop",
-    text: "Step rate in the last third of the steady part minus the first third, with speed and slope taken out. A fall of 1 to 1.5 % in a hard hour is usual; more than 2 % says the change does not hold when tired.",
+    text: "Step rate in the last third of the steady part minus the first third, along a straight trend, with speed and slope taken out; negative means that it fell. A fall of 1 to 1.5 % in a hard hour is usual; more than 2 % says the change does not hold when tired.",
     source: "Hunter & Smith 2007 (−1.4 % in a hard hour, abstract read). Rule D6.",
   },
   carryOver: {
     title: "With the beat off",
-    text: "How much of the change remains when the beat is silent. Cues are faded for this reason: what needs the beat is not yet the runner's own.",
+    text: "How much of the change with the beat on remains when the beat is silent, at the same speed. Cues are faded for this reason: what needs the beat is not yet the runner’s own.",
     source:
       "Davis et al. 2020 on faded feedback (abstract read); Van den Berghe et al. 2024 on reminders (abstract read).",
   },
   lanes: {
     title: "Beat lanes",
-    text: "The fewest beats such that everyone's target is within the tolerance of their lane's beat, and nobody's beat is above their own cap. With a fixed number of speakers: the smallest worst difference.",
+    text: "The fewest beats such that everyone’s target is within the tolerance of their lane’s beat, and nobody’s beat is above their own cap. With a fixed number of speakers: the smallest worst difference.",
     source: "Rules L1 to L3. The default tolerance of 1.5 % is our own choice.",
   },
   countError: {
@@ -78,7 +88,7 @@ export const helpTopics = {
   },
   decision: {
     title: "The proposed decision",
-    text: "The first rule that applies, in a fixed order with pain first; the rule's number stands beside it. The coach confirms or overrules, and the reason is kept.",
+    text: "The first rule that applies, in a fixed order with pain first; the rule’s number stands beside it. The coach confirms or overrules, and the reason is kept.",
     source: "Rules D1 to D10; pain rules after Vincent & Vincent 2017, made stricter.",
   },
   finding: {
@@ -97,8 +107,8 @@ export const helpTopics = {
     source: "Willy et al. 2016 (per step −26.9 %, per kilometre −21.1 % at +8.6 %; abstract read).",
   },
   groupChange: {
-    title: "The group's change",
-    text: "The average change at the same speed over all runners, with its range. Each runner's own estimate is drawn towards it, more so where there were few runs.",
+    title: "The group’s change",
+    text: "The average change at the same speed over all runners, with its range. Each runner’s own estimate is drawn towards it, more so where there were few runs.",
     source: "A mixed model; " + METHOD,
   },
   dutyFactor: {
@@ -120,7 +130,7 @@ export const helpWords = {
     "Type what each runner calls out. Enter moves on. A number that looks wrong is asked about at once.",
     "That night, open This week: accept the proposals, or open one and change it.",
     "Next evening, Lanes puts everyone behind four or five beats; play each from its own speaker or download it.",
-    "Recordings arrive from runners' links, or drop files on a runner's page. Confirm the week's decisions.",
+    "Recordings arrive from runners’ links, or drop files on a runner’s page. Confirm the week’s decisions.",
     "At the end, Programme says who changed, by how much, and how sure that is.",
   ],
   words: "The words",

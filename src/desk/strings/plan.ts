@@ -3,7 +3,7 @@ export const planWords = {
   caution:
     "Small weekly steps are coaching caution: no trial tested them. The trials jumped to the whole rise at once.",
   protocolCaution:
-    "The steps of this plan are the study's. What its paper does not say is marked as ours or remembered.",
+    "The steps of this plan are the study’s. What its paper does not say is marked as ours or remembered.",
   changeCalendar: "Change the calendar",
   calendarTitle: "Change the calendar",
   calendarLead: "What is over stays. From next week on the rest is laid again, never faster for it.",

@@ -13,7 +13,7 @@ export const runnerWords = {
   trouble: (what: string) => `has had trouble with ${what}`,
   edit: "Edit",
   printPage: "Page to print",
-  shareLink: "Runner's link",
+  shareLink: "Runner’s link",
   more: "More for this runner",
   exportZip: "Export everything (ZIP)",
   archive: "Archive",
@@ -37,6 +37,7 @@ export const runnerWords = {
         ? `${before} ${before === 1 ? "run" : "runs"} each side`
         : `${before} ${before === 1 ? "run" : "runs"} before and ${after} after`,
     faster: (percent: string) => `Speed rose by ${percent} too.`,
+    onlyFaster: (percent: string) => `Speed rose by ${percent}.`,
     stillNeeded: (count: number) =>
       count === 1 ? "About 1 more run would settle it." : `About ${count} more runs would settle it.`,
     notEnough: "Not enough evidence yet to say that anything changed.",
@@ -67,17 +68,17 @@ export const runnerWords = {
   facts: {
     heading: "Now",
     baseline: "Baseline",
-    baselineValue: (rate: string, error: string, speed: string) => `${rate} ±${error}${speed}`,
+    baselineValue: (rate: string, low: string, high: string, speed: string) => `${rate} (${low} to ${high})${speed}`,
     at: (speed: string) => ` at ${speed}`,
     now: "Now at",
     stage: "Stage",
     stageValue: (index: number, count: number, rate: string) => `${index + 1} of ${count}, target ${rate}`,
     step: "Step to aim for",
     stepValue: (length: string, change: string) => `${length} (${change})`,
-    carryOver: "Beat off",
+    carryOver: "With the beat off",
     carryOverValue: (percent: string) => `keeps ${percent} of the change`,
     lateDrop: "Late-run drop",
-    share: "Of the target",
+    share: "Share of the rise reached",
     quality: "Good for",
   },
   splits: {
@@ -92,7 +93,7 @@ export const runnerWords = {
       length: "Step length",
       speed: "Speed",
       word: "In a word",
-      inBand: "In band",
+      inBand: "On the beat",
       late: "Late-run",
     },
     words: {
@@ -108,6 +109,7 @@ export const runnerWords = {
   late: {
     heading: "Late in the run",
     none: "Needs a steady run of some length.",
+    band: (limit: string, share: string) => `Tinted: within ±${limit} (${share}), too little to act on (rule D6).`,
     before: "Before",
     after: "After",
     value: (change: string, low: string, high: string) => `${change} (${low} to ${high})`,
@@ -141,7 +143,7 @@ export const runnerWords = {
       repeat: "repeated",
       "step-back": "a step back",
       "race-hold": "held for the race",
-      consolidation: "kept, to make it one's own",
+      consolidation: "kept, to make it one’s own",
     } as Record<string, string>,
     stopped: "Stopped: refer first.",
     frozen: (date: string) => `distance and intensity stay as they are until ${date}`,
@@ -217,7 +219,7 @@ export const runnerWords = {
       quality: "Quality",
     },
     excluded: "left out",
-    empty: "No recording yet. A watch export dropped here is enough; the runner's link sends them by itself.",
+    empty: "No recording yet. A watch export dropped here is enough; the runner’s link sends them by itself.",
     outcomes: "What became of the files",
     clear: "Clear the list",
     quality: (percent: string) => `${percent}`,
@@ -243,6 +245,8 @@ export const runnerWords = {
     save: "Log it",
     logged: "Logged.",
     empty: "Nothing logged.",
+    painless: (count: number, last: string) =>
+      count === 1 ? `No pain, asked on ${last}` : `No pain ${count} times, last asked on ${last}`,
     refer: "Any of these signs, or more than 5 of 10: stop and refer (rule D1).",
     remove: "Remove",
     removed: "Removed.",
@@ -284,8 +288,8 @@ export const runnerWords = {
     showAll: "Show all",
   },
   links: {
-    title: "The runner's link",
-    lead: "A page for the phone: today's session, the beat, the live count, and sending recordings. It shows this runner only. Whoever has the link has the page, so send it to the runner alone.",
+    title: "The runner’s link",
+    lead: "A page for the phone: today’s session, the beat, the live count, and sending recordings. It shows this runner only. Whoever has the link has the page, so send it to the runner alone.",
     make: "Make a link",
     shownOnce: "Shown only now. Copy it or let the runner scan it.",
     copy: "Copy",
@@ -303,7 +307,7 @@ export const runnerWords = {
   },
   whatIf: {
     heading: "What if",
-    lead: "Same speed, another step rate.",
+    lead: (speed: string) => `Same speed (${speed}), another step rate.`,
     rate: "Step rate",
     speed: "Speed",
     column: { what: "Measure", now: "Now", other: "Then", change: "Change" },
@@ -327,9 +331,18 @@ export const runnerWords = {
     whatText:
       "Cadence is how many steps you take a minute. This page shows where you began, where you are, and how sure that is.",
     next: "What now",
-    nextText: (rate: string, length: string) =>
-      `Run your usual easy pace and let the steps be a little shorter and quicker: about ${rate}, steps of about ${length}.`,
-    nextAlone: "Nothing needs changing. Keep running as you do.",
+    nextText: (rate: string, length: string | undefined) =>
+      `Run your usual easy pace and let the steps be a little shorter and quicker: about ${rate}${length === undefined ? "" : `, steps of about ${length}`}.`,
+    nextOther: {
+      alone: "Nothing needs changing. Keep running as you do.",
+      refer:
+        "Do not run to the beat for now. See a doctor or physiotherapist first, and tell your coach what they say.",
+      measure: "First your usual step rate has to be measured. Until then, change nothing.",
+      wait: "Your coach has not decided yet. Until then, change nothing.",
+    },
+    steps: "Your plan, step by step",
+    unit: "steps a minute",
+    unitOne: "steps of one foot a minute",
     back: "Back to the runner",
   },
 } as const;

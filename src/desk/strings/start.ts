@@ -6,6 +6,7 @@ export const startWords = {
   signInName: "Name to sign in with",
   signInNameHint: "An e-mail address or any short name without spaces.",
   displayName: "Your name, as runners see it",
+  theirName: "Their name, as runners see it",
   password: "Password",
   passwordHint: "At least 10 characters. A few words you will remember are good.",
   setUp: "Set up",
@@ -18,6 +19,7 @@ export const startWords = {
 
 export const accountWords = {
   title: "Account",
+  signedInAs: (name: string, signIn: string) => `${name}, signs in as ${signIn}`,
   password: "Change the password",
   current: "Current password",
   next: "New password",

@@ -39,16 +39,12 @@ export interface ForestRowProps {
 export function ForestRow({ mark, domain, width, smallestWorthwhile, kind }: ForestRowProps) {
   const height = 28;
   const x = (value: number): number => px(forestX(value, domain, width));
+  const within = (value: number): number => Math.min(domain.high, Math.max(domain.low, value));
+  const band = { from: x(within(-smallestWorthwhile)), to: x(within(smallestWorthwhile)) };
   const middle = height / 2;
   return (
     <svg className="picture forest" width={width} height={height} viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
-      <rect
-        className="p-target"
-        x={x(-smallestWorthwhile)}
-        width={px(x(smallestWorthwhile) - x(-smallestWorthwhile))}
-        y={0}
-        height={height}
-      />
+      <rect className="p-target" x={band.from} width={px(band.to - band.from)} y={0} height={height} />
       <line className="p-axis" x1={x(0)} x2={x(0)} y1={0} y2={height} />
       {mark && kind === "runner" && (
         <>
