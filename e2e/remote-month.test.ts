@@ -150,9 +150,9 @@ async function targetOnPhone(dayIndex: number): Promise<number> {
 describe("a remote runner's month", { timeout: 120_000 }, () => {
   test("the coach makes a link; the phone opens it, agrees, counts and sends two runs", async () => {
     await desk.page.goto(`${server.origin}/g/${groupId}/runners/${runnerId}`);
-    await desk.button("Runner's link").tap();
+    await desk.button("Runner’s link").tap();
     await desk.button("Make a link").tap();
-    const address = await desk.page.getByRole("textbox", { name: "The runner's link" }).inputValue();
+    const address = await desk.page.getByRole("textbox", { name: "The runner’s link" }).inputValue();
     expect(address.startsWith(`${server.origin}/run/#`)).toBe(true);
     await phone.goto(address);
     await onPhone("I agree");
