@@ -28,6 +28,7 @@ export const lanesCommand: Command = {
     }
     const runners = readLaneFile(await readText(file, outside), file);
     const lanes = makeLanes(runners, {
+      inTenths: true,
       ...(tolerancePercent === undefined ? {} : { toleranceShare: tolerancePercent / 100 }),
       ...(speakerCount === undefined ? {} : { speakerCount }),
       ...(speedBandMps === undefined ? {} : { speedBandMps }),

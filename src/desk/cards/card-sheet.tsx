@@ -46,7 +46,7 @@ export function CardSheet(props: CardSheetProps) {
         </div>
         {targetSpm !== undefined && (
           <p className="card-target">
-            <strong>{format.rateValue(targetSpm)}</strong> <span className="muted">{format.rateUnit}</span>
+            <strong>{format.beatValue(targetSpm)}</strong> <span className="muted">{format.rateUnit}</span>
             {speedMps !== null && <span className="muted block small">{format.speed(speedMps)}</span>}
           </p>
         )}

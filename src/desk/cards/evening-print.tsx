@@ -121,7 +121,7 @@ function SheetTable({
       </p>
       <p className="sheet-lanes">
         {sheet.lanes.map((lane, index) => (
-          <span key={lane.beatSpm}>{words.laneOf(index + 1, format.rate(lane.beatSpm), lane.memberCount)}</span>
+          <span key={lane.beatSpm}>{words.laneOf(index + 1, format.beat(lane.beatSpm), lane.memberCount)}</span>
         ))}
       </p>
       <table className="table sheet-table">
@@ -158,8 +158,8 @@ function SheetTable({
                 {row.name}
                 <span className="muted small sheet-note">{noteOf(row, format)}</span>
               </th>
-              <td className="num">{format.rateValue(row.stepRateSpm)}</td>
-              <td className="num">{row.beatSpm === null ? words.noBeat : format.rateValue(row.beatSpm)}</td>
+              <td className="num">{format.beatValue(row.stepRateSpm)}</td>
+              <td className="num">{row.beatSpm === null ? words.noBeat : format.beatValue(row.beatSpm)}</td>
               <td className="num">{format.number(row.planned.mainMinutes, 0)}</td>
               <td className="sheet-side">{noteOf(row, format)}</td>
             </tr>

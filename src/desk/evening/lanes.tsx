@@ -3,11 +3,10 @@ import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useEffect, useRef, useState } from "react";
 import type { ClickId } from "../../engine/beat/clicks.ts";
-import { rateForFeet } from "../../engine/quantities/feet.ts";
 import { type BeatPlayer, playBeat } from "../../ui/audio/sounds.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { CheckField, TextField } from "../../ui/controls/field.tsx";
-import { type Format, tenthsIfAny } from "../../ui/words/format.ts";
+import type { Format } from "../../ui/words/format.ts";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { api } from "../data/client.ts";
@@ -100,14 +99,13 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
             <>
               <ol className="lanes">
                 {data.lanes.map((lane, i) => {
-                  const digits = tenthsIfAny(rateForFeet(lane.beatSpm, format.reading.feet));
-                  const beat = format.rate(lane.beatSpm, digits);
+                  const beat = format.beat(lane.beatSpm);
                   const playing = player.playing === lane.beatSpm;
                   return (
                     <li key={lane.beatSpm} className="lane">
                       <div className="lane-beat">
                         <span className="muted">{laneWords.lane(i + 1)}</span>
-                        <strong className="lane-number">{format.rateValue(lane.beatSpm, digits)}</strong>
+                        <strong className="lane-number">{format.beatValue(lane.beatSpm)}</strong>
                         <span className="muted">{format.rateUnit}</span>
                         {lane.speedMps && (
                           <span className="muted small lane-speed">
@@ -121,7 +119,7 @@ export function LanesPart({ groupId, on, format }: LanesPartProps) {
                             key={member.runnerId}
                             title={laneWords.deviation(format.signedPercent(member.deviationPercent / 100, 1))}
                           >
-                            {member.name} <span className="muted">{format.rateValue(member.targetSpm)}</span>
+                            {member.name} <span className="muted">{format.beatValue(member.targetSpm)}</span>
                           </li>
                         ))}
                       </ul>

@@ -40,7 +40,7 @@ export function StageTable({ groupId, runner, format, plan }: RunnerPart & { rea
           {plan.stages.map((stage) => (
             <tr key={stage.index} aria-current={stage.index === plan.currentStageIndex ? "step" : undefined}>
               <th scope="row">{stage.index + 1}</th>
-              <td className="num">{format.rate(stage.stepRateSpm)}</td>
+              <td className="num">{format.beat(stage.stepRateSpm)}</td>
               <td>{format.dateShort(stage.startsOn)}</td>
               <td>{format.dateShort(stage.endsOn)}</td>
               <td>

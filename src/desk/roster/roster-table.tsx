@@ -127,7 +127,7 @@ function RosterLine({ row, groupId, format, picked, onPick }: RosterLineProps) {
           <span className="muted">{rosterWords.noBaseline}</span>
         )}
       </td>
-      <td className="num" data-label={words.target}>
+      <td className="num" data-label={row.targetSpm === null ? undefined : words.target}>
         {row.targetSpm !== null
           ? format.beatValue(row.targetSpm)
           : waitText(row) !== "" && <span className="muted">{waitText(row)}</span>}

@@ -78,12 +78,12 @@ function PlanBody({ groupId, runner, format, plan }: RunnerPart & { readonly pla
           <Staircase
             width={width}
             stairs={stairsOf(plan, format)}
-            rateText={(rate) => format.rateValue(rate)}
+            rateText={(rate) => format.beatValue(rate)}
             title={words.stairTitle}
             description={words.stairIs(
               plan.stages.length,
               plan.currentStageIndex,
-              here ? format.rate(here.stepRateSpm) : "",
+              here ? format.beat(here.stepRateSpm) : "",
             )}
             hereWord={words.here}
           />

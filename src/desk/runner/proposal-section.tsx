@@ -1,6 +1,7 @@
 // Whether to change, how far and why; accept as it is, or with the coach's own goal.
 import { type FormEvent, useState } from "react";
 import type { Proposal, ProposalAnswer, ProposalDecision } from "../../api/index.ts";
+import { trimmed } from "../../engine/quantities/display.ts";
 import { bothFeetSpm, rateForFeet } from "../../engine/quantities/feet.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { SelectField, TextArea, TextField } from "../../ui/controls/field.tsx";
@@ -46,9 +47,9 @@ export function ProposalSection({
       <>
         <p className="advice">{adviceText(shown, accepted, format)}</p>
         {shown.advice === "change" && shown.stagesSpm.length > 1 && (
-          <p>{words.stages(shown.stagesSpm.map((rate) => format.rateValue(rate)).join(", "))}</p>
+          <p>{words.stages(shown.stagesSpm.map((rate) => format.beatValue(rate)).join(", "))}</p>
         )}
-        {shown.capSpm !== null && <p className="muted">{words.cap(format.rate(shown.capSpm))}</p>}
+        {shown.capSpm !== null && <p className="muted">{words.cap(format.beat(shown.capSpm))}</p>}
         {accepted && (
           <p className="muted">
             {words.accepted(format.date(accepted.at), accepted.byName)}
@@ -97,8 +98,8 @@ export function ProposalSection({
 function adviceText(proposal: Proposal, accepted: ProposalAnswer["accepted"], format: Format): string {
   const advice = accepted?.advice ?? proposal.advice;
   if (advice !== "change") return words.advice[advice] ?? advice;
-  if (accepted && accepted.targetSpm !== null) return words.changeTo(format.rate(accepted.targetSpm));
-  return proposal.aimSpm === null ? (words.advice[advice] ?? advice) : words.changeTo(format.rate(proposal.aimSpm));
+  if (accepted && accepted.targetSpm !== null) return words.changeTo(format.beat(accepted.targetSpm));
+  return proposal.aimSpm === null ? (words.advice[advice] ?? advice) : words.changeTo(format.beat(proposal.aimSpm));
 }
 
 function PaceTable({ proposal, format }: { readonly proposal: Proposal; readonly format: Format }) {
@@ -121,7 +122,7 @@ function PaceTable({ proposal, format }: { readonly proposal: Proposal; readonly
           {proposal.paceTable.map((row) => (
             <tr key={row.speedMps}>
               <th scope="row">{format.speed(row.speedMps)}</th>
-              <td className="num">{format.rate(row.stepRateSpm)}</td>
+              <td className="num">{format.beat(row.stepRateSpm)}</td>
               <td className="num">{format.length(row.stepLengthM)}</td>
             </tr>
           ))}
@@ -143,9 +144,7 @@ interface OwnProposalProps {
 function OwnProposal({ shown, format, busy, error, onSave, onCancel }: OwnProposalProps) {
   const { feet } = format.reading;
   const [advice, setAdvice] = useState<string>(shown.advice);
-  const [goal, setGoal] = useState(
-    shown.aimSpm === null ? "" : String(Math.round(rateForFeet(shown.aimSpm, feet) * 2) / 2),
-  );
+  const [goal, setGoal] = useState(shown.aimSpm === null ? "" : trimmed(rateForFeet(shown.aimSpm, feet), 2));
   const [pain, setPain] = useState("");
   const [reason, setReason] = useState("");
   const submit = (event: FormEvent): void => {

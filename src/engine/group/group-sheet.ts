@@ -71,7 +71,7 @@ export function makeGroupSheet(
       firstOfStage: planned.firstOfStage,
     });
   }
-  const lanes = makeLanes(forLanes, options);
+  const lanes = makeLanes(forLanes, { ...options, inTenths: true });
   const placed = rows.map((row): SheetRow => {
     const index = lanes.lanes.findIndex((lane) => lane.members.some((member) => member.id === row.id));
     const lane = lanes.lanes[index];

@@ -209,4 +209,34 @@ describe("lanes that can run together", () => {
     const result = makeLanes([runner("a", 168, 200, 2.8), runner("b", 168)], { speedBandMps: 0.2 });
     expect(result.unplaced).toEqual([{ id: "b", reason: "speed-unknown" }]);
   });
+
+  it("[L2] [L3] property: in tenths a beat is one that prints whole, never above a cap, and costs at most a tenth of a step", () => {
+    fc.assert(
+      fc.property(
+        fc.array(
+          fc.tuple(fc.double({ min: 150, max: 190, noNaN: true }), fc.double({ min: 0.2, max: 8, noNaN: true })),
+          {
+            minLength: 1,
+            maxLength: 20,
+          },
+        ),
+        fc.integer({ min: 1, max: 5 }),
+        (people, speakerCount) => {
+          const runners = people.map(([targetSpm, room], index) => ({
+            id: `${index}`,
+            targetSpm,
+            capSpm: targetSpm + room,
+          }));
+          const exact = makeLanes(runners, { speakerCount });
+          const tenths = makeLanes(runners, { speakerCount, inTenths: true });
+          expect(tenths.worstDeviationShare).toBeLessThanOrEqual(exact.worstDeviationShare + 0.1 / 150);
+          for (const lane of tenths.lanes) {
+            expect(lane.beatSpm).toBe(Number(lane.beatSpm.toFixed(1)));
+            for (const { id } of lane.members) expect(lane.beatSpm).toBeLessThanOrEqual(runners[Number(id)]!.capSpm);
+          }
+        },
+      ),
+      { seed: 20_261_125, numRuns: 200 },
+    );
+  });
 });

@@ -48,6 +48,8 @@ export interface LaneOptions {
   readonly speakerCount?: number;
   /** Members of a lane differ by at most this in speed, so that they can run together. Not together with speakerCount. */
   readonly speedBandMps?: number;
+  /** True: beats are tenths wherever one is permitted, so that what is read is what sounds; deviations are those of the tenth. */
+  readonly inTenths?: boolean;
   readonly settings?: AdviceSettings;
 }
 
@@ -63,7 +65,7 @@ export function makeLanes(runners: readonly LaneRunner[], options: LaneOptions =
   check(runners, toleranceShare, options);
   if (options.speakerCount !== undefined) {
     const groups = leastDeviationPartition(runners, options.speakerCount);
-    return collect(groups.map((members) => laneOf(bestBeat(members), members)));
+    return collect(groups.map((members) => laneOf(beatFor(bestBeat(members), members, Infinity, options), members)));
   }
   const unplaced: Unplaced[] = [];
   const placed: LaneRunner[] = [];
@@ -77,13 +79,16 @@ export function makeLanes(runners: readonly LaneRunner[], options: LaneOptions =
   if (options.speedBandMps !== undefined) {
     const cover = coverBySpeed(placed, toleranceShare, options.speedBandMps);
     const lanes = cover.groups.map((members) =>
-      withSpeeds(laneOf(roundBeat(members, toleranceShare), members), members),
+      withSpeeds(laneOf(roundBeat(members, toleranceShare, options), members), members),
     );
     return { ...collect(lanes), unplaced, provenFewest: cover.proven };
   }
   const fewest = pierce(placed, toleranceShare).length;
   const groups = fewest === 0 ? [] : leastDeviationPartition(placed, fewest);
-  return { ...collect(groups.map((members) => laneOf(roundBeat(members, toleranceShare), members))), unplaced };
+  return {
+    ...collect(groups.map((members) => laneOf(roundBeat(members, toleranceShare, options), members))),
+    unplaced,
+  };
 }
 
 function check(runners: readonly LaneRunner[], toleranceShare: number, options: LaneOptions): void {
@@ -119,14 +124,23 @@ function withSpeeds(lane: Lane, members: readonly LaneRunner[]): Lane {
 }
 
 /** The best beat, or the whole number nearest to it that serves every member just as permissibly. */
-function roundBeat(members: readonly LaneRunner[], toleranceShare: number): number {
+function roundBeat(members: readonly LaneRunner[], toleranceShare: number, options: LaneOptions): number {
   const best = bestBeat(members);
   const low = Math.max(...members.map((member) => reachOf(member, toleranceShare).low));
   const high = Math.min(...members.map((member) => reachOf(member, toleranceShare).high));
   const whole = [Math.floor(best), Math.ceil(best)]
     .filter((beat) => beat >= low && beat <= high)
     .sort((a, b) => greatestDeviation(members, a) - greatestDeviation(members, b));
-  return whole[0] ?? Math.min(Math.max(best, low), high);
+  return whole[0] ?? beatFor(Math.min(Math.max(best, low), high), members, toleranceShare, options);
+}
+
+/** The beat as it is, or the tenth beside it that no cap and no tolerance forbids. */
+function beatFor(best: number, members: readonly LaneRunner[], toleranceShare: number, options: LaneOptions): number {
+  if (options.inTenths !== true) return best;
+  const low = Math.max(...members.map((member) => reachOf(member, toleranceShare).low));
+  const high = Math.min(...members.map((member) => reachOf(member, toleranceShare).high));
+  const tenths = [Math.round(best * 10), Math.floor(best * 10), Math.ceil(best * 10)].map((count) => count / 10);
+  return tenths.find((beat) => beat >= low && beat <= high) ?? best;
 }
 
 function collect(lanes: readonly Lane[]): Lanes {

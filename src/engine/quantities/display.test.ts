@@ -29,10 +29,10 @@ describe("quantities as text", () => {
     expect(showBelt(10 / 3.6, mile)).toBe("6.2 mph");
   });
 
-  it("step rates are both feet inside and halved for one foot", () => {
+  it("step rates are both feet inside and halved for one foot, to the digit that sounds", () => {
     expect(showStepRate(166.5)).toBe("166.5 spm");
     expect(showStepRate(170, mile)).toBe("85 per foot");
-    expect(showStepRate(166.5, mile)).toBe("83.3 per foot");
+    expect(showStepRate(166.5, mile)).toBe("83.25 per foot");
   });
 
   it("closed form: 1.0588 m is 3.47 ft, 4 cm is 1.6 in; no sign on a small length", () => {

@@ -32,9 +32,10 @@ export function trimmed(value: number, digits: number): string {
   return String(Object.is(rounded, -0) ? 0 : rounded);
 }
 
-/** "166.5 spm" or "83.3 per foot". Given as both feet. */
+/** "166.5 spm" or "83.25 per foot": to the tenth of both feet, the digit that a beat is set by. Given as both feet. */
 export function showStepRate(stepRateSpm: number, units: DisplayUnits = defaultUnits): string {
-  return `${trimmed(rateForFeet(stepRateSpm, units.feet), 1)} ${units.feet === "both" ? "spm" : "per foot"}`;
+  const tenths = Number(trimmed(stepRateSpm, 1));
+  return units.feet === "both" ? `${trimmed(tenths, 1)} spm` : `${trimmed(rateForFeet(tenths, "one"), 2)} per foot`;
 }
 
 /** "5:57 per km", "9:35 per mile" or "10.1 km/h". */

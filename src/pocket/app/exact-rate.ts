@@ -1,8 +1,8 @@
-import { type Format, tenthsIfAny } from "../../ui/words/format.ts";
+import type { Format } from "../../ui/words/format.ts";
 
 /** A rate that was set, not measured: 161.5 stays 161.5, 162 stays 162. */
 export function exactRateValue(format: Format, stepRateSpm: number): string {
-  return format.rateValue(stepRateSpm, format.reading.feet === "one" ? undefined : tenthsIfAny(stepRateSpm));
+  return format.beatValue(stepRateSpm);
 }
 
 export function exactRate(format: Format, stepRateSpm: number): string {

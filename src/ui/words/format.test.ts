@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { showStepRate } from "../../engine/quantities/display.ts";
 import { createFormat, formatNumber, formatSigned, intervalDigits } from "./format.ts";
 
 const NBSP = "\u00a0";
@@ -33,6 +34,24 @@ describe("rates", () => {
     expect(one.rate(157)).toBe(`78.5${NBSP}per foot`);
     expect(one.rateChange(4)).toBe(`+2.0${NBSP}per foot`);
     expect(both.rateChange(-4.4)).toBe(`−4${NBSP}spm`);
+  });
+});
+
+describe("rates that were set", () => {
+  it("are read to the digit that sounds: halves and tenths of both feet, quarters and twentieths of one", () => {
+    expect([161.5, 162, 164.8, 161.96].map(both.beatValue)).toEqual(["161.5", "162", "164.8", "162"]);
+    expect([161.5, 161, 162, 164.8, 164.9].map(one.beatValue)).toEqual(["80.75", "80.5", "81", "82.4", "82.45"]);
+    expect(one.beat(161.5)).toBe(`80.75${NBSP}per foot`);
+  });
+
+  it("property: what is read, taken as a both-feet rate again, is the tenth that was set, on screens and on paper alike", () => {
+    for (let tenths = 1200; tenths <= 2200; tenths += 1) {
+      const set = tenths / 10;
+      expect(Number(both.beatValue(set))).toBe(set);
+      expect(Math.round(20 * Number(one.beatValue(set))) / 10).toBe(set);
+      expect(showStepRate(set)).toBe(both.beat(set).replace(NBSP, " "));
+      expect(showStepRate(set, { feet: "one", speed: "min-per-km" })).toBe(one.beat(set).replace(NBSP, " "));
+    }
   });
 });
 

@@ -56,6 +56,9 @@ export interface Format {
   /** The bare number, in the coach's foot count; one decimal for one foot when needed. */
   readonly rateValue: (stepRateSpm: number, digits?: number) => string;
   readonly rate: (stepRateSpm: number, digits?: number) => string;
+  /** A rate that was set, not measured, to the digit that sounds: 161.5 stays 161.5 and 162 is 162; one foot of 161.5 is 80.75. */
+  readonly beatValue: (stepRateSpm: number) => string;
+  readonly beat: (stepRateSpm: number) => string;
   /** A change of step rate with its sign, no unit. */
   readonly rateChangeValue: (changeSpm: number, digits?: number) => string;
   readonly rateChange: (changeSpm: number, digits?: number) => string;
@@ -92,6 +95,11 @@ export function createFormat(reading: Reading): Format {
     const shown = rateForFeet(perFoot ? Math.round(spm * 10) / 10 : spm, feet);
     return formatNumber(shown, rateDigits(shown, digits), locale);
   };
+  const beatValue = (spm: number): string => {
+    const shown = rateForFeet(Math.round(spm * 10) / 10, feet);
+    const digits = [0, 1].find((count) => Math.abs(shown * 10 ** count - Math.round(shown * 10 ** count)) < 1e-6) ?? 2;
+    return formatNumber(shown, digits, locale);
+  };
   const rateChangeValue = (spm: number, digits?: number): string => {
     // Half a step a minute of one foot is a whole step of both: a change of one foot keeps its decimal.
     return formatSigned(rateForFeet(spm, feet), digits ?? (perFoot ? 1 : 0), locale);
@@ -119,6 +127,8 @@ export function createFormat(reading: Reading): Format {
     rateUnit,
     rateValue,
     rate: (spm, digits) => `${rateValue(spm, digits)}${NBSP}${rateUnit}`,
+    beatValue,
+    beat: (spm) => `${beatValue(spm)}${NBSP}${rateUnit}`,
     rateChangeValue,
     rateChange: (spm, digits) => `${rateChangeValue(spm, digits)}${NBSP}${rateUnit}`,
     speedValue,
