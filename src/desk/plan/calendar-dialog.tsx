@@ -9,8 +9,7 @@ import { api } from "../data/client.ts";
 import { useSave } from "../data/use-save.ts";
 import { commonWords } from "../strings/common.ts";
 import { planWords as words } from "../strings/plan.ts";
-import { AwayList } from "./away-list.tsx";
-import { EveningSelect } from "./evening-select.tsx";
+import { CalendarFields, type CalendarForm } from "./calendar-fields.tsx";
 import { TemplateSelect } from "./template-select.tsx";
 
 interface CalendarDialogProps {
@@ -21,10 +20,12 @@ interface CalendarDialogProps {
 }
 
 export function CalendarDialog({ groupId, runnerId, plan, onClose }: CalendarDialogProps) {
-  const [away, setAway] = useState<{ from: string; to: string }[]>(plan.away);
-  const [raceDate, setRace] = useState(plan.raceDate ?? "");
-  const [evening, setEvening] = useState(plan.groupWeekday === null ? "" : String(plan.groupWeekday));
-  const [perWeek, setPerWeek] = useState(String(plan.sessionsPerWeek));
+  const [form, setForm] = useState<CalendarForm>({
+    away: plan.away,
+    raceDate: plan.raceDate ?? "",
+    groupWeekday: plan.groupWeekday === null ? "" : String(plan.groupWeekday),
+    perWeek: String(plan.sessionsPerWeek),
+  });
   const [weeks, setWeeks] = useState(String(plan.consolidationWeeks));
   const [templateId, setTemplate] = useState("");
   const [groupTemplateId, setGroupTemplate] = useState("");
@@ -39,10 +40,11 @@ export function CalendarDialog({ groupId, runnerId, plan, onClose }: CalendarDia
   });
   const submit = (event: FormEvent): void => {
     event.preventDefault();
+    const { away, raceDate, groupWeekday, perWeek } = form;
     save.mutate({
       away: away.filter(({ from, to }) => from !== "" && to !== ""),
       raceDate: raceDate === "" ? null : raceDate,
-      groupWeekday: evening === "" ? null : Number(evening),
+      groupWeekday: groupWeekday === "" ? null : Number(groupWeekday),
       ...(Number(perWeek) === plan.sessionsPerWeek ? {} : { sessionsPerWeek: Number(perWeek) }),
       ...(Number(weeks) === plan.consolidationWeeks ? {} : { consolidationWeeks: Number(weeks) }),
       ...(templateId === "" ? {} : { templateId }),
@@ -54,53 +56,40 @@ export function CalendarDialog({ groupId, runnerId, plan, onClose }: CalendarDia
       <form className="stack" onSubmit={submit}>
         <p className="muted">{words.calendarLead}</p>
         <ProblemList error={save.error} />
-        <AwayList value={away} onChange={setAway} />
-        <div className="form-columns">
-          <TextField
-            label={words.race}
-            hint={words.raceHint}
-            type="date"
-            value={raceDate}
-            onChange={(event) => setRace(event.target.value)}
-          />
-          <EveningSelect value={evening} onChange={setEvening} />
-          <TextField
-            label={words.perWeek}
-            type="number"
-            inputMode="numeric"
-            min={1}
-            max={6}
-            required
-            value={perWeek}
-            onChange={(event) => setPerWeek(event.target.value)}
-          />
-          {plan.protocolId === null && (
-            <TextField
-              label={words.consolidation}
-              type="number"
-              inputMode="numeric"
-              min={0}
-              max={12}
-              required
-              value={weeks}
-              onChange={(event) => setWeeks(event.target.value)}
-            />
-          )}
-          <TemplateSelect
-            groupId={groupId}
-            label={words.template}
-            none={words.session.keepTemplate}
-            value={templateId}
-            onChange={setTemplate}
-          />
-          <TemplateSelect
-            groupId={groupId}
-            label={words.groupTemplate}
-            none={words.session.keepTemplate}
-            value={groupTemplateId}
-            onChange={setGroupTemplate}
-          />
-        </div>
+        <CalendarFields
+          value={form}
+          onChange={(change) => setForm((old) => ({ ...old, ...change }))}
+          after={
+            <>
+              {plan.protocolId === null && (
+                <TextField
+                  label={words.consolidation}
+                  type="number"
+                  inputMode="numeric"
+                  min={0}
+                  max={12}
+                  required
+                  value={weeks}
+                  onChange={(event) => setWeeks(event.target.value)}
+                />
+              )}
+              <TemplateSelect
+                groupId={groupId}
+                label={words.template}
+                none={words.session.keepTemplate}
+                value={templateId}
+                onChange={setTemplate}
+              />
+              <TemplateSelect
+                groupId={groupId}
+                label={words.groupTemplate}
+                none={words.session.keepTemplate}
+                value={groupTemplateId}
+                onChange={setGroupTemplate}
+              />
+            </>
+          }
+        />
         <div className="row">
           <Button type="submit" kind="go" disabled={save.isPending}>
             {words.changeCalendar}

@@ -13,8 +13,7 @@ import { useSave } from "../data/use-save.ts";
 import { commonWords } from "../strings/common.ts";
 import { planWords as words } from "../strings/plan.ts";
 import { runnerWords } from "../strings/runner.ts";
-import { AwayList } from "./away-list.tsx";
-import { EveningSelect } from "./evening-select.tsx";
+import { CalendarFields } from "./calendar-fields.tsx";
 import { type CueChoice, type PlanForm, requestOf } from "./plan-choices.ts";
 import { TemplateSelect } from "./template-select.tsx";
 
@@ -82,34 +81,19 @@ function Form({ groupId, group, runner, plan, onClose }: RemakePlanProps & { rea
           </option>
         ))}
       </SelectField>
-      <div className="form-columns">
-        <TextField
-          label={runnerWords.plan.startsOn}
-          type="date"
-          required
-          value={form.startsOn}
-          onChange={(event) => set({ startsOn: event.target.value })}
-        />
-        <TextField
-          label={words.perWeek}
-          type="number"
-          inputMode="numeric"
-          min={1}
-          max={6}
-          required
-          value={form.perWeek}
-          onChange={(event) => set({ perWeek: event.target.value })}
-        />
-        <EveningSelect value={form.groupWeekday} onChange={(groupWeekday) => set({ groupWeekday })} />
-        <TextField
-          label={words.race}
-          hint={words.raceHint}
-          type="date"
-          value={form.raceDate}
-          onChange={(event) => set({ raceDate: event.target.value })}
-        />
-      </div>
-      <AwayList value={form.away} onChange={(away) => set({ away })} />
+      <CalendarFields
+        value={form}
+        onChange={set}
+        before={
+          <TextField
+            label={runnerWords.plan.startsOn}
+            type="date"
+            required
+            value={form.startsOn}
+            onChange={(event) => set({ startsOn: event.target.value })}
+          />
+        }
+      />
       <div className="form-columns">
         <TemplateSelect
           groupId={groupId}

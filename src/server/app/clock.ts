@@ -24,6 +24,7 @@ export function freshSecret(clock: Clock): string {
 
 const MS_PER_DAY = 86_400_000;
 
-export function daysLater(clock: Clock, days: number): string {
+/** Negative for earlier. */
+export function daysLater(clock: Pick<Clock, "now">, days: number): string {
   return new Date(clock.now().getTime() + days * MS_PER_DAY).toISOString();
 }

@@ -3,17 +3,14 @@ import type { Lanes } from "../../api/index.ts";
 import { makeLanes, type Unplaced } from "../../engine/group/lanes.ts";
 import type { LaneRunner } from "../../engine/group/lane-beats.ts";
 import type { Plan } from "../../engine/plan/plan.ts";
-import { GroupReader, RunnerReader, WeekReader } from "../../store/index.ts";
+import { GroupReader, WeekReader } from "../../store/index.ts";
 import type { Deps } from "../app/deps.ts";
 import { notFound } from "../app/refusal.ts";
 import { nextWeekday, today } from "./dates.ts";
 import { stageOn } from "./plan-row.ts";
 import { json } from "./present.ts";
+import { recentPain } from "./recent-pain.ts";
 import { adviceSettings, readSettings } from "./settings.ts";
-
-/** Pain older than this says nothing about this evening. */
-const PAIN_DAYS = 7;
-const MS_PER_DAY = 86_400_000;
 
 export interface LaneWish {
   readonly tolerancePercent?: number;
@@ -31,16 +28,12 @@ async function whoMustNotRun(
   painReferLimit: number,
 ): Promise<ReadonlySet<string>> {
   const ids = runners.map(({ id }) => id);
-  if (ids.length === 0) return new Set();
-  const since = new Date(deps.clock.now().getTime() - PAIN_DAYS * MS_PER_DAY).toISOString();
-  const latest = new Map<string, { at: string; score: number; signsJson: string }>();
-  for (const row of await new RunnerReader(deps.store.db).painSince(ids, since)) {
-    if ((latest.get(row.runnerId)?.at ?? "") <= row.at) latest.set(row.runnerId, row);
-  }
+  const said = await recentPain(deps.store.db, ids, deps.clock);
   return new Set(
-    [...latest]
-      .filter(([, row]) => row.score > painReferLimit || json<string[]>(row.signsJson).length > 0)
-      .map(([id]) => id),
+    ids.filter((id) => {
+      const latest = said.get(id)?.at(-1);
+      return latest !== undefined && (latest.score > painReferLimit || json<string[]>(latest.signsJson).length > 0);
+    }),
   );
 }
 
@@ -91,6 +84,7 @@ export async function eveningLanes(deps: Deps, groupId: string, wish: LaneWish):
   const made = makeLanes(members, {
     ...(wish.speakers === undefined ? { toleranceShare } : { speakerCount: wish.speakers }),
     ...(wish.speakers === undefined && wish.speedBandMps !== undefined ? { speedBandMps: wish.speedBandMps } : {}),
+    inTenths: true,
     settings,
   });
   for (const { id, reason } of made.unplaced)

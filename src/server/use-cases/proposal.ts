@@ -9,11 +9,8 @@ import type { RedFlag } from "../../engine/target/red-flags.ts";
 import { GroupReader, type Reading, RunnerReader, type RunnerRow } from "../../store/index.ts";
 import type { RunnerState } from "../analysis/runner-state.ts";
 import { json } from "./present.ts";
+import { recentPain } from "./recent-pain.ts";
 import { adviceSettings, readSettings } from "./settings.ts";
-
-/** Pain older than this says nothing about now. */
-const PAIN_DAYS = 7;
-const MS_PER_DAY = 86_400_000;
 
 export interface ProposalSource {
   readonly runner: RunnerRow;
@@ -41,12 +38,11 @@ export async function proposalSources(
   runners: readonly Pick<ProposalSource, "runner" | "state">[],
   nowMs: number,
 ): Promise<readonly ProposalSource[]> {
-  const since = new Date(nowMs - PAIN_DAYS * MS_PER_DAY).toISOString();
   const ids = runners.map(({ runner }) => runner.id);
-  const pains = ids.length === 0 ? [] : await new RunnerReader(db).painSince(ids, since);
+  const pains = await recentPain(db, ids, { now: () => new Date(nowMs) });
   const group = await new GroupReader(db).row(groupId);
   return runners.map(({ runner, state }) => {
-    const own = pains.filter((row) => row.runnerId === runner.id);
+    const own = pains.get(runner.id) ?? [];
     return {
       runner,
       state,
