@@ -55,10 +55,47 @@ export const movementStrength = evidence({
   note: "How strongly running, walking (at the reference rate and above) and standing shake a sensor. Wide on purpose: phones sit anywhere, some stop at 2 g.",
 });
 
+export const softSteps = evidence({
+  id: "soft-steps",
+  value: { lowSpm: 150, highSpm: 190, priceNats: 3 },
+  unit: "spm",
+  kind: "ours",
+  note: "Steps at a running rate without a flight, as soft as walking: the beat learned on the spot. Rare, so it costs; without it half the rate would be taken for a stroll.",
+});
+
+/**
+ * What repeats with every step (root mean square, m/s²), as logarithmic mean and spread. A body in flight falls freely, so
+ * with a contact of c steps its up and down is g·√(π²/(8c) − 1) for a half-sine force: 6.5 m/s² at c = 0.86, 10 at 0.6,
+ * at any rate. Walking never leaves the ground: the same way up and down at another rate takes the square of the rate.
+ * Where the two steps differ much (a limb), its own swing adds to both; given for no difference and for nothing but it.
+ */
+export const stepBounce = evidence({
+  id: "step-bounce",
+  value: {
+    running: { alikeMps2: 8.5, unlikeMps2: 12, logSpreadAlike: 0.25, logSpreadUnlike: 0.5 },
+    walking: { alikeMps2: 2.8, unlikeMps2: 6, logSpreadAlike: 0.25, logSpreadUnlike: 0.5 },
+    walkingReferenceSpm: 105,
+  },
+  unit: "m/s²",
+  kind: "ours",
+  note: "How strongly each step of running and of walking (at the reference rate) lifts and drops a sensor. It tells them apart where both have the same rate.",
+});
+
+export const gaitByRate = evidence({
+  id: "gait-by-rate",
+  value: { evenSpm: 132, spmPerNat: 6, leastNats: -1, mostNats: 2 },
+  unit: "spm",
+  kind: "ours",
+  note: "Where running and walking share a rate: above about 140 steps a minute hardly anybody walks, while running at 120 to 130 is no rarity among beginners. Never enough to call it walking without the bounce.",
+});
+
 export const stepsEvidence: readonly Evidence<unknown>[] = [
   runningRateRange,
   runningRateTypical,
   walkingRateRange,
   walkingRateTypical,
   movementStrength,
+  softSteps,
+  stepBounce,
+  gaitByRate,
 ];

@@ -3,6 +3,7 @@ import { type Warning } from "../quantities/problem.ts";
 import { type MotionRecording } from "../recordings/recording.ts";
 import { restOrDead } from "./decide-point.ts";
 import { createFeatureStore } from "./feature-store.ts";
+import { settleGaits } from "./gait-chain.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
 import { placeContacts } from "./place-contacts.ts";
 import { createRateCore, WINDOW_S } from "./rate-core.ts";
@@ -50,7 +51,7 @@ export function analyseMotion(recording: MotionRecording, options: AnalyseMotion
   const samples = { timeS, x: accelXMps2, y: accelYMps2, z: accelZMps2 };
   for (let i = 0; i < timeS.length; i += 1) front.push(samples, i);
   core.finish();
-  const points = builder.finish();
+  const points = settleGaits(builder.finish());
   const hasMoved = points.some((point) => point.reason !== "no-signal");
   const track: RateTrack = { windowS: WINDOW_S, hopS, points: points.map((point) => restOrDead(point, hasMoved)) };
   const contacts = placeContacts(store.finish(), track.points);

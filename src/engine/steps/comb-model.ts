@@ -22,6 +22,9 @@ export interface CombFit {
    * rate). Gait puts most of its movement there; a rate that is half the true one finds little.
    */
   readonly lowShare: Float64Array;
+  /** First group only: share of its energy in the step lines, and in the stride lines, which include them. */
+  readonly stepShare: Float64Array;
+  readonly strideShare: Float64Array;
 }
 
 export interface CombModel {
@@ -131,6 +134,8 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       const pair = 2 * tick;
       const strides = combPower[tick]!;
       if (first && strides > 0) {
+        fit.stepShare[i] = combPower[pair]!;
+        fit.strideShare[i] = strides;
         const third = tick + pair < tickCount ? power[tick + pair]! : 0;
         fit.lowShare[i] = (power[tick]! + power[pair]! + third) / strides;
       }
@@ -154,6 +159,8 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       alikeShare: new Float64Array(rateCount),
       unlikeShare: new Float64Array(rateCount),
       lowShare: new Float64Array(rateCount),
+      stepShare: new Float64Array(rateCount),
+      strideShare: new Float64Array(rateCount),
     }),
     fit(spectra, lobeBins, fit) {
       for (let i = 0; i < rateCount; i += 1) {
@@ -164,6 +171,8 @@ export function createCombModel(grid: CombGrid, binHz: number): CombModel {
       fit.alikeShare.fill(0);
       fit.unlikeShare.fill(0);
       fit.lowShare.fill(0);
+      fit.stepShare.fill(0);
+      fit.strideShare.fill(0);
       spectra.forEach((spectrum, group) => fitGroup(spectrum, lobeBins, 1 / spectra.length, group === 0, fit));
     },
   };

@@ -1,4 +1,6 @@
 // From the scores of all states at one moment to an answer, or to the reason why there is none.
+import { walkingRateRange } from "../evidence/steps.ts";
+import { gaitOf } from "./gait-odds.ts";
 import { OTHER_STATE, rateOfState, RUN_COUNT, STANDING_STATE } from "./movement-states.ts";
 import { type FeatureContent, type NoRateReason, type RatePoint } from "./rate-track.ts";
 import { type MovementState } from "../recordings/window.ts";
@@ -13,6 +15,15 @@ export interface WindowFacts {
   /** Of the first group, in its unit. */
   readonly rms: number;
   readonly content: FeatureContent;
+}
+
+/** Shares of the window's energy that one rate's lines hold. */
+export interface CombShares {
+  /** The better comb, mean of the groups. */
+  readonly explained: number;
+  /** First group, with every step and with every stride. */
+  readonly stepShare: number;
+  readonly strideShare: number;
 }
 
 /** A rival further off than this share of the rate is another rate, not the same one drifting. */
@@ -30,7 +41,7 @@ const LEAST_RMS = 1e-6;
 export function decidePoint(
   scores: Float64Array,
   evidence: Float64Array,
-  explainedShareAt: (rateSpm: number) => number,
+  sharesAt: (rateSpm: number) => CombShares,
   facts: WindowFacts,
 ): RatePoint {
   const none = (state: MovementState, reason: NoRateReason): RatePoint => ({
@@ -54,18 +65,23 @@ export function decidePoint(
   );
   const margin = scores[best]! - Math.max(rival, scores[OTHER_STATE]!);
   if (scores[best]! - rival < LEAST_MARGIN) return none("unknown", "two-rates-fit");
-  const state = best < RUN_COUNT ? "running" : "walking";
-  const explainedShare = explainedShareAt(rateSpm);
+  const path = best < RUN_COUNT ? "running" : "walking";
+  const shares = sharesAt(rateSpm);
   // Sound settles which feet it hears by itself, before and after (sound-rhythm.ts, sound-feet.ts).
   const octaveMargin =
     facts.content === "acceleration" ? peakEvidence - bestOctave(evidence, rateSpm) : Number.POSITIVE_INFINITY;
   if (octaveMargin < LEAST_MARGIN) return none("unknown", "two-rates-fit");
-  return {
-    timeS: facts.timeS,
-    stepRateSpm: rateSpm,
-    quality: pointQuality({ state, explainedShare, marginNats: margin, octaveMarginNats: octaveMargin, curvature }),
-    state,
-  };
+  const quality = pointQuality({
+    state: path,
+    explainedShare: shares.explained,
+    marginNats: margin,
+    octaveMarginNats: octaveMargin,
+    curvature,
+  });
+  const state = facts.content === "acceleration" ? gaitOf(rateSpm, { rmsMps2: facts.rms, ...shares }) : path;
+  const point = { timeS: facts.timeS, stepRateSpm: rateSpm, quality, state };
+  if (state !== "unknown") return point;
+  return { ...point, reason: rateSpm > walkingRateRange.value[1] ? "no-flight" : "running-or-walking" };
 }
 
 /** Best score among the states from `from` to `to` (exclusive, one kind of gait) whose rate is not in [low, high]. */

@@ -80,6 +80,23 @@ describe.each(PLACEMENTS)("simulation: %s", (placement) => {
     expect(at(61).state).toBe("running");
     expect(at(47).stepCount).toBe(at(54).stepCount);
   });
+  test("a stop is told within 2 s of the last step, wherever it falls between two readings", () => {
+    for (let seed = 1; seed <= 6; seed += 1) {
+      const stopS = 12 + 0.13 * seed;
+      const stopped = makeSyntheticMotion({
+        seed,
+        placement,
+        sampleRateHz: [25, 50, 100][seed % 3]!,
+        segments: [
+          { state: "running", durationS: stopS, stepRateSpm: 150 + 6 * seed },
+          { state: "standing", durationS: 6 },
+        ],
+      });
+      const late = readingsOf(stopped).filter((reading) => reading.updatedAtS! > stopS + 2);
+      expect(late.length).toBeGreaterThan(6);
+      expect(late.every((reading) => reading.state === "standing" && reading.stepRateSpm === null)).toBe(true);
+    }
+  });
   test("counts within 4 %, each step once, the last one recent", () => {
     const last = readings.at(-1)!;
     expect(Math.abs(last.stepCount / made.stepTimesS.length - 1)).toBeLessThan(0.04);

@@ -1,7 +1,8 @@
 // Steps while they happen: one sample in, an answer twice a second, the same core as the batch analysis.
 import { addEvidence, spreadScores } from "./rate-path.ts";
 import { type CombFit } from "./comb-model.ts";
-import { decidePoint, restOrDead, type WindowFacts } from "./decide-point.ts";
+import { type CombShares, decidePoint, restOrDead, type WindowFacts } from "./decide-point.ts";
+import { goesOn, withGait } from "./gait-chain.ts";
 import { type LiveReading, type LiveSteps } from "./live-reading.ts";
 import { createMotionFrontEnd, MOTION_FEATURE_RATE_HZ, MOTION_GROUP_SIZES } from "./motion-features.ts";
 import { RATE_GRID, STATE_COUNT } from "./movement-states.ts";
@@ -31,6 +32,8 @@ export function createLiveSteps(): LiveSteps {
   let point: RatePoint | undefined;
   let fresh = true;
   let hasMoved = false;
+  /** Strength of the movement that was last followed. */
+  let movingRms = 0;
   let scores = new Float64Array(STATE_COUNT);
   let spread = new Float64Array(STATE_COUNT);
   const recent = new Float64Array(Math.round(WINDOW_S * MOTION_FEATURE_RATE_HZ));
@@ -60,12 +63,23 @@ export function createLiveSteps(): LiveSteps {
     fresh = false;
     addEvidence(spread, evidence);
     [scores, spread] = [spread, scores];
-    const shareAt = (rate: number): number => {
+    const sharesAt = (rate: number): CombShares => {
       const index = Math.round(rate) - RATE_GRID.lowSpm;
-      return Math.max(fit.alikeShare[index]!, fit.unlikeShare[index]!);
+      return {
+        explained: Math.max(fit.alikeShare[index]!, fit.unlikeShare[index]!),
+        stepShare: fit.stepShare[index]!,
+        strideShare: fit.strideShare[index]!,
+      };
     };
-    const wasMoving = point?.stepRateSpm !== null && point !== undefined;
-    point = decidePoint(scores, evidence, shareAt, facts);
+    const before = point;
+    const wasMoving = before?.stepRateSpm !== null && before !== undefined;
+    point = decidePoint(scores, evidence, sharesAt, facts);
+    if (before !== undefined && goesOn(before, point) && before.state !== "unknown" && before.state !== "standing")
+      point = withGait(point, before.state);
+    const mayStand = point.stepRateSpm !== null || (before?.state === "standing" && point.state === "unknown");
+    if (mayStand && facts.measuredShare === 1 && isStillNow(core, recent, Math.max(movingRms, facts.rms)))
+      point = { timeS: point.timeS, stepRateSpm: null, quality: 0, state: "standing", reason: "standing" };
+    else if (point.stepRateSpm !== null) movingRms = facts.rms;
     hasMoved ||= point.reason !== "no-signal";
     point = restOrDead(point, hasMoved);
     if (point.stepRateSpm !== null) placeSteps(point.stepRateSpm, facts.windowS, wasMoving);
@@ -106,6 +120,32 @@ export function createLiveSteps(): LiveSteps {
     },
     read: () => reading,
   };
+}
+
+/** A runner who stops is told so before the window of five seconds has forgotten the run. */
+const STILL_S = 1.2;
+/** Still: this small beside the movement before. No step lasts so long. */
+const STILL_SHARE = 0.15;
+
+/** Whether the three axes have hardly moved for a whole `STILL_S`. */
+function isStillNow(
+  core: { recent(channel: number, count: number, out: Float64Array): void },
+  buffer: Float64Array,
+  movingRms: number,
+): boolean {
+  const count = Math.round(STILL_S * MOTION_FEATURE_RATE_HZ);
+  let squares = 0;
+  for (let axis = 0; axis < 3; axis += 1) {
+    core.recent(axis, count, buffer);
+    let sum = 0;
+    let sumOfSquares = 0;
+    for (let i = 0; i < count; i += 1) {
+      sum += buffer[i]!;
+      sumOfSquares += buffer[i]! * buffer[i]!;
+    }
+    squares += sumOfSquares / count - (sum / count) ** 2;
+  }
+  return squares < (STILL_SHARE * movingRms) ** 2;
 }
 
 /**

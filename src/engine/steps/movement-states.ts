@@ -4,6 +4,7 @@ import {
   movementStrength,
   runningRateRange,
   runningRateTypical,
+  softSteps,
   walkingRateRange,
   walkingRateTypical,
 } from "../evidence/steps.ts";
@@ -36,10 +37,15 @@ const RATE_LOGS = Float64Array.from({ length: RATE_GRID.highSpm - RATE_GRID.lowS
   Math.min(0, Math.log((RATE_GRID.lowSpm + g) / movementStrength.value.walkingReferenceSpm)),
 );
 
-interface Strength {
-  readonly typicalMps2: number;
-  readonly logSpread: number;
+interface LogStrength {
+  readonly log: number;
+  readonly inverseSpread: number;
 }
+
+const logStrength = (kind: { readonly typicalMps2: number; readonly logSpread: number }): LogStrength => ({
+  log: Math.log(kind.typicalMps2),
+  inverseSpread: 1 / kind.logSpread,
+});
 
 interface Gait {
   /** First state and number of states. */
@@ -47,28 +53,33 @@ interface Gait {
   readonly count: number;
   readonly lowSpm: number;
   readonly typical: { readonly meanSpm: number; readonly spreadSpm: number };
-  readonly alike: Strength;
-  readonly unlike: Strength;
+  readonly alike: LogStrength;
+  readonly unlike: LogStrength;
   /** Strength goes with this power of the rate, up to the reference rate. */
   readonly growth: number;
+  /** Rates at which steps may also be as soft as walking's, and what that costs. */
+  readonly soft?: typeof NOT_SOFT;
 }
+
+const NOT_SOFT = { lowSpm: Number.POSITIVE_INFINITY, highSpm: Number.NEGATIVE_INFINITY, priceNats: 0 };
 
 const RUNNING: Gait = {
   at: 0,
   count: RUN_COUNT,
   lowSpm: RUN_LOW,
   typical: runningRateTypical.value,
-  alike: movementStrength.value.runningAlike,
-  unlike: movementStrength.value.runningUnlike,
+  alike: logStrength(movementStrength.value.runningAlike),
+  unlike: logStrength(movementStrength.value.runningUnlike),
   growth: 0,
+  soft: softSteps.value,
 };
 const WALKING: Gait = {
   at: RUN_COUNT,
   count: WALK_COUNT,
   lowSpm: WALK_LOW,
   typical: walkingRateTypical.value,
-  alike: movementStrength.value.walkingAlike,
-  unlike: movementStrength.value.walkingUnlike,
+  alike: logStrength(movementStrength.value.walkingAlike),
+  unlike: logStrength(movementStrength.value.walkingUnlike),
   growth: 2,
 };
 
@@ -89,20 +100,28 @@ function weighRates(fit: CombFit, out: Float64Array, gait: Gait, logRms: number 
   const first = lowSpm - RATE_GRID.lowSpm;
   const { meanSpm } = gait.typical;
   const narrowness = 0.5 / gait.typical.spreadSpm ** 2;
-  const strength = logRms ?? 0;
-  // Strength means nothing in sound.
-  const weight = logRms === undefined ? 0 : 0.5;
-  const alikeLog = Math.log(gait.alike.typicalMps2);
-  const unlikeLog = Math.log(gait.unlike.typicalMps2);
+  const soft = gait.soft ?? NOT_SOFT;
+  const softAlike = logRms === undefined ? 0 : strengthLog(logRms, WALKING.alike) - soft.priceNats;
+  const softUnlike = logRms === undefined ? 0 : strengthLog(logRms, WALKING.unlike) - soft.priceNats;
   for (let i = 0; i < count; i += 1) {
     const g = first + i;
-    const grown = strength - growth * RATE_LOGS[g]!;
-    const alikeOff = (grown - alikeLog) / gait.alike.logSpread;
-    const unlikeOff = (grown - unlikeLog) / gait.unlike.logSpread;
-    const a = alike[g]! - weight * alikeOff * alikeOff;
-    const b = unlike[g]! - weight * unlikeOff * unlikeOff;
-    const off = lowSpm + i - meanSpm;
+    const rateSpm = lowSpm + i;
+    // Strength means nothing in sound.
+    let byAlike = logRms === undefined ? 0 : strengthLog(logRms - growth * RATE_LOGS[g]!, gait.alike);
+    let byUnlike = logRms === undefined ? 0 : strengthLog(logRms - growth * RATE_LOGS[g]!, gait.unlike);
+    if (rateSpm >= soft.lowSpm && rateSpm <= soft.highSpm) {
+      if (softAlike > byAlike) byAlike = softAlike;
+      if (softUnlike > byUnlike) byUnlike = softUnlike;
+    }
+    const a = alike[g]! + byAlike;
+    const b = unlike[g]! + byUnlike;
+    const off = rateSpm - meanSpm;
     const low = LOW_WEIGHT * Math.log(Math.max(lowShare[g]!, LEAST_LOW_SHARE));
     out[at + i] = (a > b ? a : b) + low - narrowness * off * off;
   }
+}
+
+function strengthLog(logRms: number, kind: LogStrength): number {
+  const off = (logRms - kind.log) * kind.inverseSpread;
+  return -0.5 * off * off;
 }

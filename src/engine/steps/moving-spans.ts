@@ -1,9 +1,13 @@
 // Where gait begins and ends: runs of points in one state, with edges set where the impacts set in or die away.
 import { type FeatureStretch } from "./feature-store.ts";
+import { goesOn } from "./gait-chain.ts";
 import { type RatePoint } from "./rate-track.ts";
 
+type Gait = "running" | "walking" | "unknown";
+
 export interface MovingSpan {
-  readonly state: "running" | "walking";
+  /** "unknown" where the steps may be either. */
+  readonly state: Gait;
   /** Indices into the stretch's features, end exclusive. */
   readonly from: number;
   readonly to: number;
@@ -18,16 +22,19 @@ const EDGE_REACH_S = 3.5;
 
 /** Spans of one stretch. `points` are the stretch's own, ascending. */
 export function findMovingSpans(stretch: FeatureStretch, points: readonly RatePoint[]): readonly MovingSpan[] {
-  const groups: { state: "running" | "walking"; points: (RatePoint & { stepRateSpm: number })[] }[] = [];
+  const groups: { state: Gait; points: (RatePoint & { stepRateSpm: number })[] }[] = [];
   for (const point of points) {
     const { stepRateSpm, state } = point;
-    if (stepRateSpm === null || (state !== "running" && state !== "walking")) continue;
+    if (stepRateSpm === null || state === "standing") continue;
     const last = groups.at(-1);
     const lastPoint = last?.points.at(-1);
     const moved = { ...point, stepRateSpm };
-    if (last?.state === state && lastPoint !== undefined && point.timeS - lastPoint.timeS <= BRIDGE_S)
+    if (last === undefined || lastPoint === undefined) groups.push({ state, points: [moved] });
+    else if (last.state === state && point.timeS - lastPoint.timeS <= BRIDGE_S) last.points.push(moved);
+    else if ((last.state === "unknown" || state === "unknown") && goesOn(lastPoint, point)) {
       last.points.push(moved);
-    else groups.push({ state, points: [moved] });
+      if (last.state === "unknown") last.state = state;
+    } else groups.push({ state, points: [moved] });
   }
   const strength = strideMean(stretch);
   const indexOf = (timeS: number): number =>

@@ -27,9 +27,13 @@ const LEAST_SPAN_S = 1;
 
 export function placeContacts(stretches: readonly FeatureStretch[], points: readonly RatePoint[]): Contacts {
   const followed = followSpans(stretches, points);
-  const landings = { running: createLandingFold(), walking: createLandingFold() };
+  const landings = { running: createLandingFold(), walking: createLandingFold(), unknown: createLandingFold() };
   for (const { stretch, span, phase } of followed) landings[span.state].add(stretch.body, span.from, phase.steps);
-  const landingPhase = { running: landings.running.phase(), walking: landings.walking.phase() };
+  const landingPhase = {
+    running: landings.running.phase(),
+    walking: landings.walking.phase(),
+    unknown: landings.unknown.phase(),
+  };
   const all: number[] = [];
   for (const { stretch, span, phase, asymmetry } of followed) {
     const { timesS, parities } = stepTimesOf(stretch, span, phase, landingPhase[span.state]);

@@ -4,17 +4,25 @@ import { type MovementState } from "../recordings/window.ts";
 export interface RatePoint {
   /** Centre of the analysis window, seconds from the first sample. */
   readonly timeS: number;
-  /** Both feet; null when there is no answer. Given while running and while walking. */
+  /** Both feet; null when there is no answer. Given while running and while walking, and where it may be either. */
   readonly stepRateSpm: number | null;
   /** Probability that the rate is within 2 spm of the truth; 0 when there is no rate. */
   readonly quality: number;
   readonly state: MovementState;
-  /** Present exactly when `stepRateSpm` is null. */
+  /** Present where `stepRateSpm` is null, and where the state is unknown. */
   readonly reason?: NoRateReason;
 }
 
-/** Why a point has no step rate. */
-export type NoRateReason = "standing" | "too-short" | "gap" | "no-rhythm" | "two-rates-fit" | "no-signal";
+/** Why a point has no step rate; the last two: why it has a rate and no state. */
+export type NoRateReason =
+  | "standing"
+  | "too-short"
+  | "gap"
+  | "no-rhythm"
+  | "two-rates-fit"
+  | "no-signal"
+  | "running-or-walking"
+  | "no-flight";
 
 export const NO_RATE_SENTENCE: Readonly<Record<NoRateReason, string>> = {
   standing: "standing still",
@@ -23,6 +31,8 @@ export const NO_RATE_SENTENCE: Readonly<Record<NoRateReason, string>> = {
   "no-rhythm": "no regular rhythm of steps",
   "two-rates-fit": "two step rates fit equally well",
   "no-signal": "the sensor gives no signal",
+  "running-or-walking": "this may be slow running or brisk walking",
+  "no-flight": "steps without a flight: on the spot, or no running",
 };
 
 export interface RateTrack {

@@ -2,6 +2,7 @@
 import { type CueBlock } from "../recordings/recording.ts";
 import { type MovementState, type RateWindow } from "../recordings/window.ts";
 import { hzToSpm, spmToHz } from "../quantities/units.ts";
+import { goesOn } from "./gait-chain.ts";
 import { NO_RATE_SENTENCE, type RatePoint, type RateTrack } from "./rate-track.ts";
 
 const LENGTH_S = 10;
@@ -62,40 +63,52 @@ function refineByContacts(window: RateWindow, stepTimesS: Float64Array): RateWin
 
 function summarise(startS: number, endS: number, points: readonly RatePoint[], cue: RateWindow["cue"]): RateWindow {
   const base = { startS, endS, speedMps: null, slope: null, heartRateBpm: null, cue };
-  const counts = new Map<MovementState, number>();
-  for (const point of points) counts.set(point.state, (counts.get(point.state) ?? 0) + 1);
-  const [state, count] = [...counts].reduce((best, entry) => (entry[1] > best[1] ? entry : best), ["unknown", 0] as [
-    MovementState,
-    number,
-  ]);
-  if (points.length === 0)
-    return { ...base, stepRateSpm: null, quality: 0, state: "unknown", reason: NO_RATE_SENTENCE["too-short"] };
-  if (count < LEAST_SHARE * points.length)
-    return {
-      ...base,
-      stepRateSpm: null,
-      quality: 0,
-      state: "unknown",
-      reason: "the movement changes within the window",
-    };
+  const none = (state: MovementState, reason: string): RateWindow => ({
+    ...base,
+    stepRateSpm: null,
+    quality: 0,
+    state,
+    reason,
+  });
+  if (points.length === 0) return none("unknown", NO_RATE_SENTENCE["too-short"]);
+  const kind = mostOf(points) ?? (isOneRate(points) ? "either" : undefined);
+  if (kind === undefined) return none("unknown", "the movement changes within the window");
   const rates: number[] = [];
   let quality = 0;
   for (const point of points)
-    if (point.state === state && point.stepRateSpm !== null) {
+    if (point.stepRateSpm !== null && (kind === "either" || kindOf(point) === kind)) {
       rates.push(point.stepRateSpm);
       quality += point.quality;
     }
-  if (rates.length === 0) {
-    const reason = points.find((point) => point.state === state)?.reason ?? "no-rhythm";
-    return { ...base, stepRateSpm: null, quality: 0, state, reason: NO_RATE_SENTENCE[reason] };
-  }
-  return {
-    ...base,
-    stepRateSpm: rates.reduce((sum, rate) => sum + rate, 0) / rates.length,
-    // Points without an answer count as doubt.
-    quality: quality / points.length,
-    state,
-  };
+  if (rates.length === 0 && kind !== "either")
+    return none(kind, NO_RATE_SENTENCE[points.find((point) => kindOf(point) === kind)?.reason ?? "no-rhythm"]);
+  const stepRateSpm = rates.reduce((sum, rate) => sum + rate, 0) / rates.length;
+  // Points without an answer count as doubt.
+  const answer = { ...base, stepRateSpm, quality: quality / points.length };
+  if (kind !== "either") return { ...answer, state: kind };
+  const reason = points.find((point) => kindOf(point) === kind)?.reason ?? "running-or-walking";
+  return { ...answer, state: "unknown", reason: NO_RATE_SENTENCE[reason] };
+}
+
+/** A point's state; "either" with a rate whose gait is open. */
+type PointKind = MovementState | "either";
+
+function kindOf({ state, stepRateSpm }: RatePoint): PointKind {
+  return state === "unknown" && stepRateSpm !== null ? "either" : state;
+}
+
+/** The kind of at least `LEAST_SHARE` of the points. */
+function mostOf(points: readonly RatePoint[]): PointKind | undefined {
+  const counts = new Map<PointKind, number>();
+  for (const point of points) counts.set(kindOf(point), (counts.get(kindOf(point)) ?? 0) + 1);
+  return [...counts].find(([, count]) => count >= LEAST_SHARE * points.length)?.[0];
+}
+
+/** The gait is told in some points only, but the steps go on at one rate. */
+function isOneRate(points: readonly RatePoint[]): boolean {
+  const moving = points.filter((point) => point.stepRateSpm !== null);
+  if (moving.length < LEAST_SHARE * points.length || !moving.some((point) => point.state === "unknown")) return false;
+  return moving.every((point, i) => i === 0 || goesOn(moving[i - 1]!, point));
 }
 
 /** The cue of a window that lies wholly inside one block, else null. */

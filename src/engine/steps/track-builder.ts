@@ -1,7 +1,7 @@
 // Batch side of the rate core: keeps a block of windows, runs the path forward and backward, and decides each point.
 import { addEvidence, spreadScores } from "./rate-path.ts";
 import { type CombFit } from "./comb-model.ts";
-import { decidePoint, type WindowFacts } from "./decide-point.ts";
+import { decidePoint, type CombShares, type WindowFacts } from "./decide-point.ts";
 import { RATE_GRID, STATE_COUNT } from "./movement-states.ts";
 import { type RatePoint } from "./rate-track.ts";
 
@@ -21,7 +21,12 @@ export function createTrackBuilder(hopS: number): TrackBuilder {
   const evidences = new Float64Array(BLOCK * STATE_COUNT);
   const forwards = new Float64Array(BLOCK * STATE_COUNT);
   const rateCount = RATE_GRID.highSpm - RATE_GRID.lowSpm + 1;
-  const shares = new Float32Array(BLOCK * rateCount);
+  const shareTable = (): Float32Array => new Float32Array(BLOCK * rateCount);
+  const [explained, stepShares, strideShares] = [shareTable(), shareTable(), shareTable()];
+  const sharesAt = (window: number, rateSpm: number): CombShares => {
+    const at = window * rateCount + Math.round(rateSpm) - RATE_GRID.lowSpm;
+    return { explained: explained[at]!, stepShare: stepShares[at]!, strideShare: strideShares[at]! };
+  };
   const carried = new Float64Array(STATE_COUNT);
   let backward = new Float64Array(STATE_COUNT);
   let earlier = new Float64Array(STATE_COUNT);
@@ -41,9 +46,7 @@ export function createTrackBuilder(hopS: number): TrackBuilder {
       const forward = forwardRows[i]!;
       const evidence = evidenceRows[i]!;
       for (let s = 0; s < STATE_COUNT; s += 1) total[s] = forward[s]! + backward[s]!;
-      decided.push(
-        decidePoint(total, evidence, (rate) => shares[i * rateCount + Math.round(rate) - RATE_GRID.lowSpm]!, facts[i]!),
-      );
+      decided.push(decidePoint(total, evidence, (rate) => sharesAt(i, rate), facts[i]!));
       addEvidence(backward, evidence);
       spreadScores(backward, earlier, hopS);
       [backward, earlier] = [earlier, backward];
@@ -63,7 +66,9 @@ export function createTrackBuilder(hopS: number): TrackBuilder {
       addEvidence(forward, evidence);
       evidenceRows[i]!.set(evidence);
       for (let r = 0; r < rateCount; r += 1)
-        shares[i * rateCount + r] = Math.max(fit.alikeShare[r]!, fit.unlikeShare[r]!);
+        explained[i * rateCount + r] = Math.max(fit.alikeShare[r]!, fit.unlikeShare[r]!);
+      stepShares.set(fit.stepShare, i * rateCount);
+      strideShares.set(fit.strideShare, i * rateCount);
       facts.push(windowFacts);
     },
     breakPath() {
