@@ -134,7 +134,8 @@ function explainOpening(error: unknown, kind: DatabaseKind): StoreOpenError {
       "The data folder cannot be written. Choose another with --data, or make it writable.",
       options,
     );
-  if (code === "ENOSPC" || code === "SQLITE_FULL")
+  // SHMSIZE: there is no room for the small file that lies beside an open database.
+  if (["ENOSPC", "EDQUOT", "SQLITE_FULL", "SQLITE_IOERR_SHMSIZE"].includes(code))
     return new StoreOpenError("disk-full", "The disk is full. Make room, then start again; nothing was lost.", options);
   if (code === "SQLITE_NOTADB" || code === "SQLITE_CORRUPT")
     return new StoreOpenError(

@@ -52,7 +52,7 @@ function explain(error: FastifyError | Refusal): Explained {
     }));
     return { status: 400, code: "not-valid", detail: "Some fields are missing or not valid.", problems };
   }
-  if (codeOf(error) === "ENOSPC" || codeOf(error) === "SQLITE_FULL")
+  if (isDiskFull(error) || isDiskFull(error.cause))
     return {
       status: 507,
       code: "disk-full",
@@ -75,6 +75,10 @@ function explain(error: FastifyError | Refusal): Explained {
   };
   const code = known[error.code] ?? (status === 429 ? "too-many-requests" : status === 413 ? "too-large" : "not-valid");
   return { status, code, detail: error.message, problems: [] };
+}
+
+function isDiskFull(error: unknown): boolean {
+  return ["ENOSPC", "EDQUOT", "SQLITE_FULL"].includes(codeOf(error));
 }
 
 function fieldOf(context: string | undefined, issue: NonNullable<FastifyError["validation"]>[number]): string {

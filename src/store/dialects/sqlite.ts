@@ -16,10 +16,21 @@ export function openSqliteFile(file: string, options: { readonly?: boolean } = {
   return raw;
 }
 
-/** Transactions take the write lock at once: a transaction that begins by reading cannot then fail to write. */
+/**
+ * Transactions take the write lock at once: a transaction that begins by reading cannot then fail to write. One that SQLite
+ * gave up by itself (the disk is full) is not rolled back again: that would fail and hide why.
+ */
 class ImmediateDriver extends SqliteDriver {
+  readonly #raw: SqliteDatabase.Database;
+  constructor(raw: SqliteDatabase.Database) {
+    super({ database: raw });
+    this.#raw = raw;
+  }
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
     await connection.executeQuery(CompiledQuery.raw("begin immediate"));
+  }
+  override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    if (this.#raw.inTransaction) await super.rollbackTransaction(connection);
   }
 }
 
@@ -30,7 +41,7 @@ class ImmediateSqliteDialect extends SqliteDialect {
     this.#raw = raw;
   }
   override createDriver(): Driver {
-    return new ImmediateDriver({ database: this.#raw });
+    return new ImmediateDriver(this.#raw);
   }
 }
 
