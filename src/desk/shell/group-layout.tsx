@@ -39,8 +39,8 @@ export function GroupLayout() {
         where={
           group && (
             <span className="where">
-              {groupName(group)}
-              <span className="where-week"> · {weekText(group)}</span>
+              <span className="where-name">{groupName(group)} · </span>
+              {weekText(group)}
             </span>
           )
         }

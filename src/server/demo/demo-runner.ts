@@ -162,7 +162,7 @@ async function answerPain(scene: DemoScene, part: DemoPart, week: DemoWeek): Pro
   const now = week.isThis ? person.pain : undefined;
   const { score, place, note } = now ?? {
     score: 0,
-    place: person.history === undefined ? "" : "calf and achilles",
+    place: person.history === undefined ? "" : "calf and Achilles",
     note: "",
   };
   const signs = now?.signs === undefined ? {} : { signs: [...now.signs] };
