@@ -36,6 +36,7 @@ export function trustPage(facts: TrustPageFacts): string {
 <link rel="stylesheet" href="/trust.css">
 </head>
 <body>
+<main>
 <h1>Let this phone trust your coach's machine</h1>
 <p>Browsers count steps, keep the screen on and work without a signal only on a connection that they trust. This is done once on each phone.</p>
 <h2>Scan this with the phone</h2>
@@ -59,6 +60,7 @@ ${renderSVG(ownAddress)}
 <strong>Installed from a file</strong>: Settings, Security, Encryption and credentials, User credentials (or Trusted credentials, User), remove it.<br>
 On the coach's machine, deleting the folder <code>https</code> in the data folder ends this authority for good; the next start makes another.</p>
 <p>Runners far away are better served with a real certificate: see docs/pocket.md.</p>
+</main>
 </body>
 </html>
 `;
