@@ -53,7 +53,18 @@ function isSystemError(error: unknown): error is NodeJS.ErrnoException {
   return error instanceof Error && "code" in error && "syscall" in error;
 }
 
-const reasonOf = (error: unknown): string => (isSystemError(error) ? (error.code ?? error.message) : String(error));
+const systemWords: Readonly<Record<string, string>> = {
+  ENOENT: "nothing of that name",
+  EISDIR: "a folder",
+  EACCES: "no permission",
+  ENOSPC: "a full disk",
+};
+
+function reasonOf(error: unknown): string {
+  if (!isSystemError(error)) return String(error);
+  const code = error.code ?? "";
+  return systemWords[code] === undefined ? code || error.message : `${systemWords[code]} (${code})`;
+}
 
 function unreadable(path: string, error: unknown) {
   return {

@@ -63,7 +63,8 @@ function parse(command: Command, words: readonly string[], outside: Outside) {
       strict: true,
     });
   } catch (error) {
-    throw new UsageError(error instanceof Error ? error.message : String(error));
+    // The parser's second sentence is about words that begin with a dash, which no command here takes.
+    throw new UsageError(error instanceof Error ? (error.message.split(". To specify")[0] ?? "") : String(error));
   }
   const values = parsed.values as Record<string, string | boolean | string[] | undefined>;
   const json = values["json"] === true;

@@ -29,10 +29,12 @@ export const backupCommand: Command = {
   summary: "a consistent copy of everything, also while the server runs",
   usage: "FILE --data DIR",
   options: dataOption,
-  async run({ positionals, options }) {
+  notes: "With SPONDEE_DATABASE_URL set, a copy of that PostgreSQL database; the file is of the same kind.",
+  async run({ positionals, options, outside }) {
     const file = oneFile(positionals);
     const { backupFolder } = await server();
-    const report = await refusing(() => backupFolder(dataFolder(options), file));
+    const databaseUrl = outside.environment["SPONDEE_DATABASE_URL"];
+    const report = await refusing(() => backupFolder(dataFolder(options), file, databaseUrl));
     return { json: report, text: `${report.file}: ${report.byteCount} bytes, SHA-256 ${report.sha256}` };
   },
 };
@@ -41,10 +43,19 @@ export const restoreCommand: Command = {
   name: "restore",
   summary: "put a backup in place, after checking it; the server must be stopped",
   usage: "FILE --data DIR [--replace]",
+  notes: "With SPONDEE_DATABASE_URL set, into that PostgreSQL database, which must be empty.",
   options: { ...dataOption, replace: { help: "there is a database already: keep it beside, and replace it" } },
   async run({ positionals, options, outside }) {
     const file = oneFile(positionals);
-    const { restoreFolder } = await server();
+    const { restoreDatabase, restoreFolder } = await server();
+    const databaseUrl = outside.environment["SPONDEE_DATABASE_URL"];
+    if (databaseUrl !== undefined) {
+      const rows = await refusing(() => restoreDatabase(file, databaseUrl));
+      return {
+        json: { restored: file, rows },
+        text: `Restored ${file} into PostgreSQL, counts compared.`,
+      };
+    }
     const { kept } = await refusing(async () =>
       restoreFolder(file, dataFolder(options), { replace: options.flag("replace"), now: new Date(outside.now()) }),
     );

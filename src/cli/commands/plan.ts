@@ -1,10 +1,11 @@
 // spondee plan: stages and sessions on a calendar.
 import { makePlan } from "../../engine/plan/make-plan.ts";
 import type { DateRange, Plan, PlanRequest } from "../../engine/plan/plan.ts";
+import { type DisplayUnits, showStepRate } from "../../engine/quantities/display.ts";
 import { planCalendarFile } from "../plan-calendar.ts";
 import { proposeChange } from "../../engine/target/propose.ts";
 import { type Command, InputError, type Options, UsageError } from "../command.ts";
-import { proposalInput, proposalOptions } from "../proposal-options.ts";
+import { displayUnits, proposalInput, proposalOptions } from "../proposal-options.ts";
 import { rounded, table, warningLines } from "../text.ts";
 
 const weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;
@@ -13,7 +14,7 @@ export const planCommand: Command = {
   name: "plan",
   summary: "stages and sessions on a calendar, from a baseline or by a published protocol",
   usage:
-    "--baseline SPM --speed MPS [--start DATE] [--evening wed] [--sessions N] [--away FROM..TO] [--race DATE] [--ics FILE]",
+    "--baseline RATE --pace M:SS [--per-foot] [--miles] [--start DATE] [--evening wed] [--sessions N] [--away FROM..TO] [--race DATE] [--ics FILE]",
   options: {
     ...proposalOptions,
     start: { value: "DATE", help: "first day, like 2026-03-02 (default today)" },
@@ -48,7 +49,7 @@ export const planCommand: Command = {
     }
     return {
       json: { ...plan, warnings: result.warnings, calendarFile: ics ?? null },
-      text: describePlan(plan, warningLines(result.warnings)),
+      text: describePlan(plan, warningLines(result.warnings), displayUnits(options)),
     };
   },
 };
@@ -74,19 +75,27 @@ function rangeOf(text: string): DateRange {
   return { from, to };
 }
 
-function describePlan(plan: Plan, notes: readonly string[]): string {
+const kindWords: Readonly<Record<Plan["stages"][number]["kind"], string>> = {
+  "step-up": "a step up",
+  repeat: "the same again",
+  "step-back": "a step back",
+  "race-hold": "held for the race",
+  consolidation: "keeping it",
+};
+
+function describePlan(plan: Plan, notes: readonly string[], units: DisplayUnits): string {
   return [
-    `From ${rounded(plan.baselineSpm, 1)} to ${rounded(plan.aimSpm, 1)} spm; ${rounded(plan.totalMinutes, 0)} minutes in all, ${rounded(plan.totalCuedMinutes, 0)} with the beat.`,
+    `From ${showStepRate(plan.baselineSpm, units)} to ${showStepRate(plan.aimSpm, units)}; ${rounded(plan.totalMinutes, 0)} minutes in all, ${rounded(plan.totalCuedMinutes, 0)} with the beat.`,
     "",
     table([
-      ["stage", "from", "to", "spm", "sessions", "kind"],
+      ["stage", "from", "to", "beat", "sessions", "kind"],
       ...plan.stages.map((stage) => [
         String(stage.index + 1),
         stage.startsOn,
         stage.endsOn,
-        rounded(stage.stepRateSpm, 1),
+        showStepRate(stage.stepRateSpm, units),
         String(stage.sessions.length),
-        stage.kind,
+        kindWords[stage.kind],
       ]),
     ]),
     "",

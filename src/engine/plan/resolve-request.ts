@@ -5,7 +5,7 @@ import { starterTemplates } from "../session/starter-templates.ts";
 import type { SessionTemplate } from "../session/template.ts";
 import { floorToGrid } from "../target/ladder.ts";
 import { type AdviceSettings, defaultSettings } from "../target/settings.ts";
-import { findProtocol } from "./all-protocols.ts";
+import { findProtocol, protocols } from "./all-protocols.ts";
 import { isPlainDate } from "./calendar.ts";
 import type { PlanRequest } from "./plan.ts";
 import { type Protocol, sessionsByWeek } from "./protocol.ts";
@@ -51,8 +51,8 @@ export function resolveRequest(request: PlanRequest): Result<Resolved> {
         "unknown-protocol",
         "protocolId",
         request.protocolId,
-        "the id of a protocol",
-        "Choose one from the list.",
+        `one of ${protocols.map(({ id }) => id).join(", ")}`,
+        "Choose one of these, or leave the protocol out for small stages.",
       ),
     );
   const refused = protocol !== undefined && proposal.careful;
