@@ -2,6 +2,7 @@
 import { useState } from "react";
 import { formatMinutesSeconds } from "../../engine/quantities/units.ts";
 import type { Format } from "../../ui/words/format.ts";
+import { speedHead } from "../runner/speed-head.ts";
 import { recordingWords } from "../strings/recording.ts";
 import type { Window } from "./window-model.ts";
 
@@ -28,7 +29,7 @@ export function WindowTable({ windows, format }: { readonly windows: readonly Wi
                   {words.rate}
                 </th>
                 <th scope="col" className="num">
-                  {words.speed}
+                  {speedHead(format)}
                 </th>
                 <th scope="col" className="num">
                   {words.quality}

@@ -8,6 +8,7 @@ export const findingWords: Record<string, string> = {
 };
 
 export const runnerWords = {
+  speedHead: { speed: (unit: string) => `Speed, ${unit}`, pace: (unit: string) => `Pace, ${unit}` },
   remote: "remote",
   archived: "archived",
   trouble: (what: string) => `has had trouble with ${what}`,
@@ -214,7 +215,6 @@ export const runnerWords = {
       file: "File",
       phase: "From",
       rate: "Step rate",
-      speed: "Speed",
       distance: "Distance",
       quality: "Quality",
     },

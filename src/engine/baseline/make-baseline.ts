@@ -55,7 +55,7 @@ export function makeBaseline(
   const { standardError } = pooled.rate;
   if (standardError > limitSpm)
     return notEnough(
-      `a standard error of at most ${limitSpm} spm: count one minute and repeat it, or time 50 contacts of one foot by stopwatch`,
+      `count one minute and repeat it, or time 50 contacts of one foot by stopwatch, until the standard error is at most ${limitSpm} spm`,
       `a standard error of ${standardError.toFixed(1)} spm`,
     );
   const used = measures.filter((_, index) => !pooled.setAside.includes(index));
