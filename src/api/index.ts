@@ -9,7 +9,7 @@ export type { Account } from "./schemas/accounts.ts";
 export type { BaselineAnswer, Proposal, ProposalAnswer, Reason } from "./schemas/baselines.ts";
 export type { Change } from "./schemas/changes.ts";
 export type { ProblemDocument } from "./schemas/common.ts";
-export type { Comparison, ComparisonAnswer } from "./schemas/comparisons.ts";
+export type { ChangeDetails, Comparison, ComparisonAnswer } from "./schemas/comparisons.ts";
 export type { Count, CountInput } from "./schemas/counts.ts";
 export type { Feed, MailItem, MailServer, MailServerInput, Messages, Sheet } from "./schemas/hand-outs.ts";
 export type { CalendarChange, SessionEdit } from "./schemas/plan-changes.ts";

@@ -24,6 +24,39 @@ const SpeedSplit = Type.Object({
   stepLengthShare: nullable(Type.Number()),
 });
 
+const CostOverWeeks = Type.Object({
+  overall: nullable(Uncertain),
+  early: nullable(Uncertain),
+  later: nullable(Uncertain),
+});
+
+/** What stands beside the finding: how sure over many looks, what it cost, how it went over the weeks. */
+export const ChangeDetails = Type.Object({
+  everyLook: Type.Object({
+    verdict: Type.Enum(["changed", "no-change", "go-on"]),
+    wantedChangePercent: Type.Number(),
+  }),
+  dayToDaySdPercent: Type.Object({ estimate: Type.Number(), low95: Type.Number(), high95: Type.Number() }),
+  cost: Type.Object({
+    heartRateBpm: CostOverWeeks,
+    effort: CostOverWeeks,
+  }),
+  weeks: nullable(
+    Type.Object({
+      points: Type.Array(Type.Object({ recordingId: Id, weeks: nullable(Type.Number()), stepRateSpm: Type.Number() })),
+      trendSpmPerWeek: nullable(Uncertain),
+      repeats: nullable(
+        Type.Object({
+          runCount: Type.Integer(),
+          typicalErrorSpm: Type.Number(),
+          detectableSpm: Type.Number({ description: "What as many runs on each side can tell from nothing." }),
+        }),
+      ),
+    }),
+  ),
+});
+export type ChangeDetails = Static<typeof ChangeDetails>;
+
 export const Comparison = Type.Object({
   kind: Type.Literal("comparison"),
   finding: Finding,
@@ -40,6 +73,7 @@ export const Comparison = Type.Object({
   carryOver: nullable(Type.Object({ share: Type.Number(), interval95: Interval })),
   before: FieldSide,
   after: FieldSide,
+  details: ChangeDetails,
   borrowed: Type.Array(Type.String(), { description: "What was leaned on beyond this runner's own runs." }),
   warnings: Type.Array(Warning),
 });

@@ -31,6 +31,15 @@ const comparison = (more: Partial<Comparison> = {}): Comparison => ({
   carryOver: null,
   before: side(153),
   after: side(160),
+  details: {
+    everyLook: { verdict: "go-on", wantedChangePercent: 3 },
+    dayToDaySdPercent: { estimate: 1.5, low95: 0.8, high95: 2.9 },
+    cost: {
+      heartRateBpm: { overall: null, early: null, later: null },
+      effort: { overall: null, early: null, later: null },
+    },
+    weeks: null,
+  },
   borrowed: [],
   warnings: [],
   ...more,

@@ -2,9 +2,11 @@
 import type { ComparisonAnswer } from "../../api/index.ts";
 import { compareRuns } from "../../engine/change/compare-runs.ts";
 import type { Comparison, FieldLine } from "../../engine/change/comparison.ts";
+import type { GroupPrior } from "../../engine/change/group-prior.ts";
 import type { SpeedSplit } from "../../engine/change/speed-split.ts";
 import type { NotEnough } from "../../engine/quantities/uncertain.ts";
 import { asRun } from "./as-run.ts";
+import { changeDetails, type ComparedRuns } from "./change-details.ts";
 import { evaluateBaseline } from "./evaluate-baseline.ts";
 import { carryOverOf } from "./carry-over.ts";
 import { evaluateRuns } from "./evaluate-runs.ts";
@@ -40,8 +42,11 @@ function compare(
   const before = of("before");
   const finished = of("after");
   const after = finished.length > 0 ? finished : of("during").slice(-LATEST_RUNS);
-  const atSpeed = input.atSpeedMps === undefined ? {} : { atSpeedMps: input.atSpeedMps };
-  const result = compareRuns(before.map(asRun), after.map(asRun), atSpeed);
+  const runs = { before: before.map(asRun), during: of("during").map(asRun), after: after.map(asRun) };
+  const result = compareRuns(runs.before, runs.after, {
+    ...(input.atSpeedMps === undefined ? {} : { atSpeedMps: input.atSpeedMps }),
+    ...(input.groupPrior === undefined ? {} : { groupPrior: input.groupPrior }),
+  });
   if (!result.ok) {
     const nothing = { line: [], runs: [], minutes: [], runCount: 0 };
     const [problem] = result.problems;
@@ -54,10 +59,15 @@ function compare(
     };
     return { answer, comparison: null };
   }
-  return { answer: present(result.value, input, baselineSpm), comparison: result.value };
+  return { answer: present(result.value, input, baselineSpm, runs), comparison: result.value };
 }
 
-function present(comparison: Comparison, input: EvaluationInput, baselineSpm: number | null): ComparisonAnswer {
+function present(
+  comparison: Comparison,
+  input: EvaluationInput,
+  baselineSpm: number | null,
+  runs: ComparedRuns,
+): ComparisonAnswer {
   const startedAt = new Map(input.recordings.map((entry) => [entry.id, entry.startedAt]));
   const side = (line: FieldLine, runCount: number) => ({
     line: line.line.map((point) => ({ ...point })),
@@ -90,7 +100,8 @@ function present(comparison: Comparison, input: EvaluationInput, baselineSpm: nu
     carryOver: null,
     before: side(comparison.beforeLine, comparison.runCount.before),
     after: side(comparison.afterLine, comparison.runCount.after),
-    borrowed: borrowed(comparison),
+    details: changeDetails(comparison, runs),
+    borrowed: borrowed(comparison, input.groupPrior),
     warnings: [...comparison.warnings],
   };
 }
@@ -107,15 +118,21 @@ export function presentSplit(split: SpeedSplit) {
 }
 
 /** What the answer leaned on, in words; nothing is said below a tenth. */
-function borrowed({ shrinkage }: Comparison): string[] {
-  const from = shrinkage.priorFrom === "group" ? "the group" : "published studies";
+function borrowed({ shrinkage }: Comparison, group: GroupPrior | undefined): string[] {
+  const from = (publishedShare: number | undefined): string => {
+    if (group === undefined || publishedShare === undefined) return "published studies";
+    const rest = publishedShare < 0.05 ? "" : `, itself ${Math.round(100 * publishedShare)} % published studies`;
+    return `${group.runnerCount} other runners of the group${rest}`;
+  };
   const percent = (share: number): string => `${Math.round(100 * share)} %`;
   const lines: string[] = [];
   if (shrinkage.speedExponent.priorShare >= 0.1)
-    lines.push(`How step rate grows with speed: ${percent(shrinkage.speedExponent.priorShare)} from ${from}.`);
+    lines.push(
+      `How step rate grows with speed: ${percent(shrinkage.speedExponent.priorShare)} from ${from(group?.publishedShare.exponent)}.`,
+    );
   if (shrinkage.dayToDaySdPercent.priorShare >= 0.1)
     lines.push(
-      `How much one day differs from the next: ${percent(shrinkage.dayToDaySdPercent.priorShare)} from ${from}.`,
+      `How much one day differs from the next: ${percent(shrinkage.dayToDaySdPercent.priorShare)} from ${from(group?.publishedShare.dayToDay)}.`,
     );
   return lines;
 }

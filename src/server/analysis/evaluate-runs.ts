@@ -46,6 +46,7 @@ export function evaluateRuns(input: EvaluationInput, reference: Reference): RunF
       recordingId: recording.id,
       startedAt: recording.startedAt,
       phase: recording.phase,
+      surface: recording.surface,
       speedMps,
       stepRateSpm,
       // What is left of the change of step rate when the part that speed explains is taken away.

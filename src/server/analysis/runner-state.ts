@@ -1,6 +1,7 @@
 // What is computed of a runner and kept: shapes only.
 import type { BaselineAnswer, ComparisonAnswer } from "../../api/index.ts";
 import type { PlanOutline } from "../../engine/plan/plan-outline.ts";
+import type { GroupPrior } from "../../engine/change/group-prior.ts";
 import type { SpeedSplit } from "../../engine/change/speed-split.ts";
 import type { Uncertain } from "../../engine/quantities/uncertain.ts";
 import type { CueBlock, Surface } from "../../engine/recordings/recording.ts";
@@ -30,6 +31,8 @@ export interface EvaluationInput {
   readonly stageTargets: readonly { readonly from: string; readonly targetSpm: number }[];
   readonly settings: AdviceSettings;
   readonly atSpeedMps?: number;
+  /** What the other runners of the group lend; published values where absent. */
+  readonly groupPrior?: GroupPrior;
 }
 
 /** One run as the week and the timeline need it. */
@@ -37,6 +40,7 @@ export interface RunFacts {
   readonly recordingId: string;
   readonly startedAt: string | null;
   readonly phase: RecordingInput["phase"];
+  readonly surface: Surface;
   readonly speedMps: number;
   readonly stepRateSpm: number;
   readonly matchedChangeSpm: number | null;

@@ -11,6 +11,7 @@ import {
 } from "../../store/index.ts";
 import type { EvaluationInput, RecordingInput } from "../analysis/runner-state.ts";
 import { notFound } from "../app/refusal.ts";
+import { groupPriorFor } from "./group-prior.ts";
 import { json } from "./present.ts";
 import { adviceSettings, readSettings } from "./settings.ts";
 
@@ -29,6 +30,7 @@ export async function readSurroundings(db: Reading, runnerId: string): Promise<S
   const accepted = await reader.accepted(runnerId);
   const planRow = await reader.plan(runnerId);
   const plan = planRow === undefined ? null : json<Plan>(planRow.planJson);
+  const groupPrior = await groupPriorFor(db, runner.groupId, runnerId);
   return {
     plan,
     rest: {
@@ -37,6 +39,7 @@ export async function readSurroundings(db: Reading, runnerId: string): Promise<S
       acceptedTargetSpm: accepted?.targetSpm ?? null,
       stageTargets: (plan?.stages ?? []).map((stage) => ({ from: stage.startsOn, targetSpm: stage.stepRateSpm })),
       settings: adviceSettings(readSettings(group?.settingsJson ?? "{}")),
+      ...(groupPrior === undefined ? {} : { groupPrior }),
     },
   };
 }

@@ -22,6 +22,7 @@ const run = (day: string, more: Partial<RunFacts> = {}): RunFacts => ({
   recordingId: day,
   startedAt: `${day}T17:30:00.000Z`,
   phase: "during",
+  surface: "outdoor",
   speedMps: 2.5,
   stepRateSpm: 160,
   matchedChangeSpm: null,
