@@ -8,7 +8,8 @@ export function stairsOf(plan: Plan, format: Format): readonly Stair[] {
   const stateOf = (index: number): Stair["state"] =>
     index < plan.currentStageIndex ? "done" : index === plan.currentStageIndex ? "here" : "ahead";
   return [
-    { stepRateSpm: plan.baselineSpm, label: runnerWords.facts.baseline, state: "done" },
+    // A measured ground, not a beat that was set: whole steps say enough.
+    { stepRateSpm: Math.round(plan.baselineSpm), label: runnerWords.facts.baseline, state: "done" },
     ...plan.stages.map((stage) => ({
       stepRateSpm: stage.stepRateSpm,
       label: format.dateShort(stage.startsOn),

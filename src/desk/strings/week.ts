@@ -69,6 +69,6 @@ export const weekWords = {
   toRunners: "See the runners",
   proposals: (count: number) => (count === 1 ? "1 proposal waits for you." : `${count} proposals wait for you.`),
   acceptAll: (count: number) => (count === 1 ? "Accept it" : `Accept all ${count}`),
-  acceptHint: "Or open one by its name and change it first. Accepting can be undone.",
+  acceptHint: "Accept as proposed, or open a name and change it first. Accepting can be undone.",
   askForCount: "Ask for one count or one run.",
 } as const;
