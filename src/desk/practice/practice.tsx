@@ -11,6 +11,7 @@ import { useGroupId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { practiceWords as words } from "../strings/hand-outs.ts";
 import { DrillForm } from "./drill-form.tsx";
+import { OtherGroups } from "./other-groups.tsx";
 import "./practice.css";
 import { sayStep } from "./say-step.ts";
 import { TemplateForm } from "./template-form.tsx";
@@ -117,6 +118,7 @@ function Lists({ groupId, practice }: { readonly groupId: string; readonly pract
           ))}
         </ul>
       </section>
+      <OtherGroups groupId={groupId} practice={practice} />
       {template && (
         <TemplateForm
           groupId={groupId}
