@@ -122,11 +122,11 @@ function VideoBody({ runner }: { readonly runner: Runner }) {
           onChange={set("file")}
         />
       </div>
-      <p className="muted small">{words.frameRateHint}</p>
-      <div className="two">
-        {address === undefined ? (
-          <p className="empty">{words.noMarks}</p>
-        ) : (
+      <p className="muted small below">{words.frameRateHint}</p>
+      {address === undefined ? (
+        <p className="empty">{words.noMarks}</p>
+      ) : (
+        <div className="two">
           <Player
             address={address}
             fileRateHz={fileRateHz ?? 30}
@@ -135,84 +135,84 @@ function VideoBody({ runner }: { readonly runner: Runner }) {
             points={points}
             onPoints={setPoints}
           />
-        )}
-        <div className="stack">
-          <Results
-            marks={marks}
-            frameRateHz={frameRateHz}
-            feet={feet}
-            speedKmh={speedKmh}
-            runner={runner}
-            format={format}
-          />
-          <Choice
-            label={words.feet}
-            value={feet}
-            onChange={setFeet}
-            options={[
-              { value: "both", text: words.feetBoth },
-              { value: "one", text: words.feetOne },
-            ]}
-          />
-          <TextField
-            label={`${words.speed}, km/h`}
-            hint={words.speedHint}
-            inputMode="decimal"
-            className="input-number"
-            value={setup.speed}
-            onChange={set("speed")}
-          />
-          <section>
-            <h2 className="section-head">{words.points}</h2>
-            <p className="muted">
-              {words.pointsLead}{" "}
-              {points.length < POINT_NAMES.length && words.nextPoint(words.pointNames[points.length] ?? "")}
-            </p>
+          <div className="stack">
+            <Results
+              marks={marks}
+              frameRateHz={frameRateHz}
+              feet={feet}
+              speedKmh={speedKmh}
+              runner={runner}
+              format={format}
+            />
+            <Choice
+              label={words.feet}
+              value={feet}
+              onChange={setFeet}
+              options={[
+                { value: "both", text: words.feetBoth },
+                { value: "one", text: words.feetOne },
+              ]}
+            />
             <TextField
-              label={words.scale}
+              label={`${words.speed}, km/h`}
+              hint={words.speedHint}
               inputMode="decimal"
               className="input-number"
-              value={setup.shank}
-              onChange={set("shank")}
+              value={setup.speed}
+              onChange={set("speed")}
             />
-            {leg && (
-              <dl className="facts">
-                <div className="facts-row">
-                  <dt>{words.shank}</dt>
-                  <dd>{words.degrees(format.number((leg.shankAngleRad * 180) / Math.PI, 0))}</dd>
-                </div>
-                <div className="facts-row">
-                  <dt>{words.ahead}</dt>
-                  <dd>{format.lengthChange(leg.footAheadOfHipM)}</dd>
-                </div>
-              </dl>
-            )}
-            {points.length > 0 && (
-              <Button kind="quiet" onClick={() => setPoints([])}>
-                {words.clear}
+            <section>
+              <h2 className="section-head">{words.points}</h2>
+              <p className="muted">
+                {words.pointsLead}{" "}
+                {points.length < POINT_NAMES.length && words.nextPoint(words.pointNames[points.length] ?? "")}
+              </p>
+              <TextField
+                label={words.scale}
+                inputMode="decimal"
+                className="input-number"
+                value={setup.shank}
+                onChange={set("shank")}
+              />
+              {leg && (
+                <dl className="facts">
+                  <div className="facts-row">
+                    <dt>{words.shank}</dt>
+                    <dd>{words.degrees(format.number((leg.shankAngleRad * 180) / Math.PI, 0))}</dd>
+                  </div>
+                  <div className="facts-row">
+                    <dt>{words.ahead}</dt>
+                    <dd>{format.lengthChange(leg.footAheadOfHipM)}</dd>
+                  </div>
+                </dl>
+              )}
+              {points.length > 0 && (
+                <Button kind="quiet" onClick={() => setPoints([])}>
+                  {words.clear}
+                </Button>
+              )}
+            </section>
+            <div className="row row-end">
+              <Choice
+                label={words.phase}
+                value={phase}
+                onChange={setPhase}
+                options={(["before", "during", "after"] as const).map((value) => ({
+                  value,
+                  text: runnerWords.recordings.phases[value] ?? value,
+                }))}
+              />
+              <Button
+                kind="go"
+                disabled={save.isPending || frameRateHz === undefined || contactsOf(marks).length === 0}
+                onClick={() => save.mutate(undefined)}
+              >
+                {words.save}
               </Button>
-            )}
-          </section>
-          <div className="row row-end">
-            <Choice
-              label={words.phase}
-              value={phase}
-              onChange={setPhase}
-              options={(["before", "during", "after"] as const).map((value) => ({
-                value,
-                text: runnerWords.recordings.phases[value] ?? value,
-              }))}
-            />
-            <Button
-              kind="go"
-              disabled={save.isPending || frameRateHz === undefined || contactsOf(marks).length === 0}
-              onClick={() => save.mutate(undefined)}
-            >
-              {words.save}
-            </Button>
+            </div>
           </div>
         </div>
-      </div>
+      )}
       <Earlier runner={runner} format={format} groupId={groupId} />
     </>
   );
