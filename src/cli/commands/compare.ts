@@ -1,6 +1,7 @@
 // spondee compare: did the step rate rise at the same speed?
 import { compareRuns } from "../../engine/change/compare-runs.ts";
 import type { Comparison } from "../../engine/change/comparison.ts";
+import { heartRateCost } from "../../engine/change/cost.ts";
 import type { Run } from "../../engine/change/run.ts";
 import type { Problem } from "../../engine/quantities/problem.ts";
 import type { NotEnough, Uncertain } from "../../engine/quantities/uncertain.ts";
@@ -33,7 +34,8 @@ export const compareCommand: Command = {
       const filesOf: Readonly<Record<string, readonly string[]>> = { before: beforeFiles, after: afterFiles };
       throw new InputError(result.problems.map((problem) => withFiles(problem, filesOf[problem.where.field ?? ""])));
     }
-    return { json: comparisonJson(result.value), text: comparisonText(result.value) };
+    const heartRate = heartRateCost(before, after).overall;
+    return { json: comparisonJson(result.value, heartRate), text: comparisonText(result.value, heartRate) };
   },
 };
 
@@ -57,7 +59,7 @@ const flatOrNull = (value: Uncertain | NotEnough) => ("kind" in value ? null : f
 const shareOrNull = (value: number | NotEnough) => (typeof value === "number" ? value : null);
 const estimateOrNull = (value: Uncertain | NotEnough) => ("kind" in value ? null : value.estimate);
 
-function comparisonJson(comparison: Comparison) {
+function comparisonJson(comparison: Comparison, heartRate: Uncertain | NotEnough) {
   const { runsStillNeeded, lateRunDropSpm, split } = comparison;
   return {
     referenceSpeedMps: comparison.referenceSpeedMps,
@@ -77,6 +79,8 @@ function comparisonJson(comparison: Comparison) {
     runsStillNeeded: "kind" in runsStillNeeded ? null : runsStillNeeded.total,
     lateRunDropSpm: { before: estimateOrNull(lateRunDropSpm.before), after: estimateOrNull(lateRunDropSpm.after) },
     lateRunDropIntervalSpm: { before: flatOrNull(lateRunDropSpm.before), after: flatOrNull(lateRunDropSpm.after) },
+    heartRateChangeBpm: flatOrNull(heartRate),
+    everyLook: comparison.everyLook,
     runCount: comparison.runCount,
     borrowed: comparison.shrinkage,
     overlap: comparison.overlap,
@@ -84,7 +88,7 @@ function comparisonJson(comparison: Comparison) {
   };
 }
 
-function comparisonText(comparison: Comparison): string {
+function comparisonText(comparison: Comparison, heartRate: Uncertain | NotEnough): string {
   const { matchedSpeedChangeSpm: change, split } = comparison;
   const points = (ln: number) => `${signed(100 * Math.expm1(ln), 1)} %`;
   return [
@@ -92,6 +96,22 @@ function comparisonText(comparison: Comparison): string {
     "",
     `  at ${rounded(comparison.referenceSpeedMps, 2)} m/s: ${signed(change.estimate, 1)} spm (95 %: ${signed(change.interval95.low, 1)} to ${signed(change.interval95.high, 1)}), finding: ${comparison.finding}`,
     `  without regard to speed: ${signed(comparison.rawChangeSpm, 1)} spm; speed ${points(split.lnSpeed)} = step rate ${points(split.lnStepRate)} × step length ${points(split.lnStepLength)}`,
+    `  ${lookText(comparison)} From day to day this runner differs by about ${rounded(comparison.shrinkage.dayToDaySdPercent.estimate, 1)} %.`,
+    ...("kind" in heartRate
+      ? []
+      : [
+          `  heart rate at the same speed: ${signed(heartRate.estimate, 1)} beats a minute (95 %: ${signed(heartRate.interval95.low, 1)} to ${signed(heartRate.interval95.high, 1)})`,
+        ]),
     ...warningLines(comparison.warnings).map((line) => `  ${line}`),
   ].join("\n");
+}
+
+/** The interval above is for one look; this holds for looking after every run. */
+function lookText({ everyLook, runCount }: Comparison): string {
+  if (Math.min(runCount.before, runCount.after) < 2) return "A single run says nothing of looking again.";
+  const { verdict, wantedChangePercent } = everyLook;
+  if (verdict === "changed") return "The change holds however often one looks.";
+  if (verdict === "no-change")
+    return `A change of ${rounded(wantedChangePercent, 0)} % is not there, however often one looks.`;
+  return "Looked at after every run, this may still be chance.";
 }

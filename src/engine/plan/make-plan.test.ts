@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { exampleBaseline, examplePlan, exampleRequest, sessionsOf } from "../../../tests/examples/plans.ts";
 import { expectClose } from "../../../tests/expect-close.ts";
+import { runsNeeded } from "../change/runs-to-plan.ts";
 import { proposeChange } from "../target/propose.ts";
 import { setAim } from "../target/set-aim.ts";
 import { addDays, daysBetween } from "./calendar.ts";
@@ -208,6 +209,16 @@ describe("a plan", () => {
     expect(group!.session.title).toBe("Track evening");
     expectClose(group!.cuedMinutes, (5 * 420) / 2.8 / 60, { rtol: 1e-12, because: "distance over speed" });
     expect(own!.session.title).toBe("Run with the beat");
+  });
+
+  it("[D11] says how many runs to record so that the rise will be seen, from the simulated table", () => {
+    const rise = (plan: Plan): string | undefined => plan.reasons.find(({ rule }) => rule === "D11")?.text;
+    // 160 to 170 is 6.25 %: the table's next smaller effect is 5 %, the usual spread 1.5 %.
+    const runs = runsNeeded(1.5, 5);
+    expect(rise(examplePlan())).toContain(
+      `To see a rise of 6.3 % at the same speed, record ${String(runs)} steady runs before`,
+    );
+    expect(typeof runs).toBe("number");
   });
 });
 

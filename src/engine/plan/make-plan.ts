@@ -1,5 +1,7 @@
 // Rules P1–P11: a proposal on a calendar.
+import { runsNeeded } from "../change/runs-to-plan.ts";
 import { CUE_EVERY_STEP } from "../evidence/beats.ts";
+import { DAY_TO_DAY_SD } from "../evidence/change.ts";
 import { standingDrillS } from "../evidence/sessions.ts";
 import * as known from "../evidence/plans.ts";
 import { fail, type Result, succeed, type Warning } from "../quantities/problem.ts";
@@ -124,6 +126,7 @@ function reasonsOf(resolved: Resolved, totalMinutes: number, missedCount: number
       known.oneThingAtATime,
     ),
   );
+  reasons.push(measuringReason(resolved));
   if (missedCount > 0)
     reasons.push(
       reason(
@@ -151,6 +154,22 @@ function reasonsOf(resolved: Resolved, totalMinutes: number, missedCount: number
     ),
   );
   return reasons;
+}
+
+/** How often to measure so that the planned rise will be seen if it is there: the simulated table of runs needed. */
+function measuringReason(resolved: Resolved): Reason {
+  const aimSpm = resolved.rungsSpm.at(-1) ?? resolved.baselineSpm;
+  const risePercent = 100 * (aimSpm / resolved.baselineSpm - 1);
+  const daysPercent = 100 * DAY_TO_DAY_SD.value.median;
+  const runs = risePercent > 0 ? runsNeeded(daysPercent, risePercent) : undefined;
+  const days = `days differ by about ${plain(daysPercent)} % (usual; a runner's own is told once there are runs)`;
+  return reason(
+    "D11",
+    typeof runs === "number"
+      ? `To see a rise of ${plain(risePercent)} % at the same speed, record ${runs} steady runs before the first stage and ${runs} at the end, each on a day of its own: ${days}.`
+      : `So small a rise takes more than 12 recorded runs before and after to be seen at the same speed: ${days}.`,
+    DAY_TO_DAY_SD,
+  );
 }
 
 function warningsOf(resolved: Resolved, stages: readonly PlanStage[]): Warning[] {
