@@ -76,17 +76,21 @@ export function MailPreviewDialog({ groupId, weekOn, drafts, onClose }: MailPrev
                       {describeProblem(problem)}
                     </p>
                   ))}
-                  <p className="small">
-                    <span className="muted">{words.from}</span> {one.from} <span className="muted">{words.to}</span>{" "}
-                    {one.to} <span className="muted">{words.subject}</span> {one.subject}
-                  </p>
+                  <dl className="small preview-head">
+                    <dt>{words.from}</dt>
+                    <dd>{one.from}</dd>
+                    <dt>{words.to}</dt>
+                    <dd>{one.to}</dd>
+                    <dt>{words.subject}</dt>
+                    <dd>{one.subject}</dd>
+                  </dl>
                   <pre className="message-text">{one.text}</pre>
                 </li>
               ))}
             </ul>
           )}
         </Loaded>
-        <div className="row">
+        <div className="row preview-go">
           <Button kind="go" disabled={ready.length === 0 || send.isPending} onClick={() => send.mutate(undefined)}>
             {words.send(ready.length)}
           </Button>

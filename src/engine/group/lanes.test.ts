@@ -210,6 +210,12 @@ describe("lanes that can run together", () => {
     expect(result.unplaced).toEqual([{ id: "b", reason: "speed-unknown" }]);
   });
 
+  it("[L1] runners who share a target hear just that, a half step included", () => {
+    const pair = ["a", "b"].map((id) => ({ id, targetSpm: 159.5, capSpm: 170 }));
+    const { lanes } = makeLanes([...pair, { id: "c", targetSpm: 170.5, capSpm: 180 }]);
+    expect(lanes.map(({ beatSpm }) => beatSpm)).toEqual([159.5, 170.5]);
+  });
+
   it("[L2] [L3] property: in tenths a beat is one that prints whole, never above a cap, and costs at most a tenth of a step", () => {
     fc.assert(
       fc.property(

@@ -123,11 +123,12 @@ function withSpeeds(lane: Lane, members: readonly LaneRunner[]): Lane {
   return { ...lane, speedMps: { low: Math.min(...speeds), high: Math.max(...speeds) } };
 }
 
-/** The best beat, or the whole number nearest to it that serves every member just as permissibly. */
+/** The target that all members share, else the best beat or the whole number nearest to it that every member may follow. */
 function roundBeat(members: readonly LaneRunner[], toleranceShare: number, options: LaneOptions): number {
   const best = bestBeat(members);
   const low = Math.max(...members.map((member) => reachOf(member, toleranceShare).low));
   const high = Math.min(...members.map((member) => reachOf(member, toleranceShare).high));
+  if (members.every(({ targetSpm }) => targetSpm === best)) return best;
   const whole = [Math.floor(best), Math.ceil(best)]
     .filter((beat) => beat >= low && beat <= high)
     .sort((a, b) => greatestDeviation(members, a) - greatestDeviation(members, b));
