@@ -6,7 +6,7 @@ export const commonWords = {
   offline: "The server cannot be reached. What you type at the trackside is kept here and sent later.",
   notFound: "This is not here, or not yours to see.",
   tryAgain: "Try again",
-  reload: "Load the page anew",
+  reload: "Reload the page",
   undo: "Undo",
   undone: "Undone.",
   save: "Save",

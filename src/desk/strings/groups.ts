@@ -30,7 +30,7 @@ export const groupWords = {
     evening: "Evening",
     raceDate: "Race date",
     raceHint: "No new stage in the last two weeks before it.",
-    holidays: "Evenings that fall out",
+    holidays: "Evenings without training",
     holidaysHint: "Dates, one a line, as 2026-04-06.",
     note: "Note",
     create: "Make the group",
@@ -72,7 +72,9 @@ export const rosterWords = {
   remoteMark: "remote",
   accept: "Accept proposals",
   accepted: (done: number, skipped: number) =>
-    skipped === 0 ? `${done} accepted.` : `${done} accepted, ${skipped} skipped: they need a look.`,
+    skipped === 0
+      ? `${done} accepted.`
+      : `${done} accepted, ${skipped} skipped: ${skipped === 1 ? "it needs" : "they need"} a look.`,
   archive: "Archive",
   archivedDone: (count: number) => `${count} archived.`,
   unarchive: "Bring back",

@@ -119,7 +119,7 @@ export const handOutWords = {
     download: "All tracks (ZIP)",
     progress: (done: number, count: number) => `${done} of ${count} tracks`,
     starting: "Beginning…",
-    done: (count: number) => `${count} tracks made.`,
+    done: (count: number) => (count === 1 ? "1 track made." : `${count} tracks made.`),
     unknown: "The download shows how far it is.",
     failed: "No session with a beat on these days.",
     hearing: "Quiet enough to hear traffic; one ear free outdoors.",

@@ -22,7 +22,7 @@ export const weekWords = {
   before: "Earlier week",
   after: "Later week",
   thisWeek: "This week",
-  sent: (sent: number, total: number) => `${sent} of ${total} runners have sent something.`,
+  sent: (sent: number, total: number) => `${sent} of ${total} runners ${sent === 1 ? "has" : "have"} sent something.`,
   sort: "Order",
   sortUrgency: "Worst first",
   sortName: "Name",
@@ -51,7 +51,8 @@ export const weekWords = {
   },
   others: "Stop and refer is confirmed on its own line only. Each can be undone.",
   done: (count: number) => (count === 1 ? "1 decision confirmed." : `${count} decisions confirmed.`),
-  refusedSome: (count: number) => `${count} could not be confirmed: look at each.`,
+  refusedSome: (count: number) =>
+    count === 1 ? "1 could not be confirmed: look at it." : `${count} could not be confirmed: look at each.`,
   decided: (name: string, decision: string) => `${name}: ${decision}.`,
   nothingLeft: "Everyone is decided.",
   target: (rate: string) => `at ${rate}`,
