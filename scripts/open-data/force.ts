@@ -97,6 +97,7 @@ function treadmillRows(table: Table): OpenDataRow[] {
     row(set, "flight time", flightTimeS, 0.092, 0.002, "s"),
     row(set, "mass from impulse", massKg, 82.6, 0.5, "kg"),
     row(set, "peak force", peakForceN, 1922, 25, "N"),
+    row(set, "peak force by the sine model", sine.peakForceN, 1745, 25, "N"),
     row(set, "drop by double integration", dropM, 0.0567, 0.001, "m"),
     row(set, "drop by the sine model, minus g tc²/8", sine.comDropM, 0.0566, 0.001, "m"),
     row(set, "drop by the integrated spring runner", simulated?.comDropM ?? NaN, 0.0567, 0.003, "m"),

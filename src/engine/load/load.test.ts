@@ -125,6 +125,11 @@ describe("loadEstimate", () => {
     expect(likelyPeakForceN.low).toBeGreaterThan(s.peakForceN);
     expectClose(steps, 1000 / (3.33 * 0.35), { rtol: 1e-9, because: "steps of 0.35 s" });
     expect(caution).toContain("nothing certain about injury");
+    // m g π/2 (tf/tc + 1) of the recording's own times is 1746 N, 9.2 % under its plates.
+    expectClose(82.7 * 9.80665 * (Math.PI / 2) * (0.092 / 0.249 + 1), 1745, { atol: 2, because: "sine model by hand" });
+    expect(caution).toMatch(
+      /9.2 % \(SD 3.7 %\) below force plates.*plates say 1923 N and a drop of 5.6 cm, the model 174[4-7] N and 5.[67] cm/,
+    );
   });
 
   it("refuses slopes and implausible times, all problems at once", () => {
