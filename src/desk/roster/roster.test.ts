@@ -46,10 +46,11 @@ describe("roster filters", () => {
     expect(narrowed(rows, "need-baseline")).toEqual([rows[0], rows[1]]);
   });
 
-  it("[T6] a runner to be referred is never accepted in bulk", () => {
+  it("[T1] [T6] neither who has to be measured first nor who is to be referred is accepted in bulk", () => {
     const rows = [
       row({ advice: "change" }),
       row({ advice: "refer" }),
+      row({ advice: "measure-first" }),
       row({ advice: "leave-alone", accepted: true }),
       row({}),
     ];
