@@ -6,6 +6,7 @@ import type { Sheet } from "../../api/index.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { CheckField, TextField } from "../../ui/controls/field.tsx";
 import type { Format } from "../../ui/words/format.ts";
+import { Caution } from "../controls/caution.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { practiceQuery, sheetQuery } from "../data/coaching-queries.ts";
 import { groupQuery } from "../data/queries.ts";
@@ -172,6 +173,7 @@ function SheetTable({
           {sheet.without.map((one) => `${one.name} (${words.why[one.why]})`).join(", ")}
         </p>
       )}
+      <Caution />
     </article>
   );
 }
