@@ -29,12 +29,19 @@ export interface BackupFile {
   readonly sha256: string;
 }
 
-/** Copies a running database into one file, whole or not at all: temporary name, integrity check, sync, rename. */
-export async function backupSqlite(sqlite: SqliteDatabase.Database, file: string): Promise<BackupFile> {
+/** Copies a running SQLite database into one file, whole or not at all. */
+export function backupSqlite(sqlite: SqliteDatabase.Database, file: string): Promise<BackupFile> {
+  return makeBackup(file, async (temporary) => {
+    await sqlite.backup(temporary);
+  });
+}
+
+/** `fill` writes a database under a temporary name; then integrity check, sync, rename. */
+export async function makeBackup(file: string, fill: (temporary: string) => Promise<void>): Promise<BackupFile> {
   mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
   const temporary = `${file}.part-${process.pid}`;
   try {
-    await sqlite.backup(temporary);
+    await fill(temporary);
     const copy = openSqliteFile(temporary);
     // One plain file without a log beside it.
     copy.pragma("journal_mode = DELETE");
@@ -50,7 +57,7 @@ export async function backupSqlite(sqlite: SqliteDatabase.Database, file: string
       sha256: createHash("sha256").update(readFileSync(file)).digest("hex"),
     };
   } catch (error) {
-    rmSync(temporary, { force: true });
+    for (const suffix of ["", "-wal", "-shm"]) rmSync(`${temporary}${suffix}`, { force: true });
     if (codeOf(error) === "ENOSPC" || codeOf(error) === "SQLITE_FULL")
       throw new BackupError("The disk is full; no backup was made and the database is untouched.", { cause: error });
     throw error;
@@ -85,8 +92,8 @@ export function backupFault(file: string): string | null {
     const applied = sqlite.prepare("select name from kysely_migration").all() as { name: string }[];
     const unknown = applied.find((row) => !known.has(row.name));
     if (unknown !== undefined) return `${file} was made by a newer version of Spondee (${unknown.name}).`;
-    const [fault] = integrityFaults(sqlite);
-    return fault === undefined ? null : `${file} is damaged: ${fault}`;
+    const faults = integrityFaults(sqlite);
+    return faults.length === 0 ? null : [`${file} is damaged:`, ...faults].join("\n");
   } catch (error) {
     return `${file} is not a Spondee backup (${error instanceof Error ? error.message : String(error)}).`;
   } finally {

@@ -7,6 +7,7 @@ export {
   restoreSqlite,
   rotate,
 } from "./backup.ts";
+export { backupStore, restoreInto } from "./backup-store.ts";
 export { TrackedWrite } from "./changes/tracked-write.ts";
 export { undoChange } from "./changes/undo.ts";
 export { addJob, type Claim, claimJob, finishJob, type JobRow, returnJob, waitingJobCount } from "./jobs.ts";

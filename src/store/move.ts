@@ -1,5 +1,5 @@
 // From one database to another, either way: every table copied in one transaction, then counted and compared.
-import type { Insertable } from "kysely";
+import { type Insertable, sql } from "kysely";
 import type { Store } from "./open.ts";
 import type { Database, TableName } from "./schema/database.ts";
 import { tablesInOrder } from "./schema/tables.ts";
@@ -55,21 +55,24 @@ export async function moveStore(from: Store, to: Store): Promise<TableCounts> {
     throw new MoveError(
       `The target already holds data (${occupied[1]} rows in ${occupied[0]}). Move into an empty database.`,
     );
-  return from.db
-    .transaction()
-    .setIsolationLevel("serializable")
-    .execute(async (source) => {
-      const counts = await to.db.transaction().execute(async (target) => {
-        const copied: Record<string, number> = {};
-        for (const table of tablesInOrder) copied[table] = await copyTable(source, target, table);
-        return copied;
-      });
-      const there = await countTables(to);
-      for (const [table, count] of Object.entries(counts))
-        if (there[table] !== count)
-          throw new MoveError(`After the move ${table} has ${there[table] ?? 0} rows instead of ${count}.`);
-      return counts;
-    });
+  return (
+    from.db
+      .transaction()
+      // One moment of the source, whoever writes to it meanwhile.
+      .setIsolationLevel("repeatable read")
+      .execute(async (source) => {
+        const counts = await to.db.transaction().execute(async (target) => {
+          const copied: Record<string, number> = {};
+          for (const table of tablesInOrder) copied[table] = await copyTable(source, target, table);
+          return copied;
+        });
+        const there = await countTables(to);
+        for (const [table, count] of Object.entries(counts))
+          if (there[table] !== count)
+            throw new MoveError(`After the move ${table} has ${there[table] ?? 0} rows instead of ${count}.`);
+        return counts;
+      })
+  );
 }
 
 export async function countTables(store: Pick<Store, "db">): Promise<TableCounts> {
@@ -86,12 +89,19 @@ export async function countTables(store: Pick<Store, "db">): Promise<TableCounts
 
 async function copyTable(source: Writing, target: Writing, table: TableName): Promise<number> {
   const pageSize = table === "recordingChunk" || table === "uploadPart" || table === "analysis" ? 8 : 200;
+  const columns = sql.join(keys[table].map((key) => sql.ref(key)));
   let copied = 0;
+  let last: Readonly<Record<string, unknown>> | undefined;
   for (;;) {
     let query = source.selectFrom(table).selectAll();
     for (const key of keys[table]) query = query.orderBy(key as never);
-    const rows = await query.limit(pageSize).offset(copied).execute();
+    if (last !== undefined) {
+      const values = sql.join(keys[table].map((key) => last?.[key]));
+      query = query.where(sql<boolean>`(${columns}) > (${values})`);
+    }
+    const rows = await query.limit(pageSize).execute();
     if (rows.length === 0) return copied;
+    last = rows.at(-1);
     await target
       .insertInto(table)
       .values(rows as Insertable<Database[typeof table]>[])

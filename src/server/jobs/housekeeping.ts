@@ -47,7 +47,7 @@ export async function startHousekeeping(deps: Deps): Promise<() => void> {
       });
       return last !== undefined;
     });
-    if (isNew && store.sqlite !== undefined) await backupNow(deps);
+    if (isNew) await backupNow(deps);
     deps.wakeJobs();
   };
   const run = (): void => {

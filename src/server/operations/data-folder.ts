@@ -2,12 +2,13 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import {
-  backupSqlite,
+  backupStore,
   BackupError,
   countTables,
   integrityFaults,
   moveStore,
   openStore,
+  restoreInto,
   restoreSqlite,
 } from "../../store/index.ts";
 import { stampOf } from "./backups.ts";
@@ -20,15 +21,16 @@ export interface BackupReport {
   readonly sha256: string;
 }
 
-/** Consistent also while a server runs on the folder. Refuses to write over a file. */
-export async function backupFolder(dataDir: string, file: string): Promise<BackupReport> {
+/** Consistent also while servers run on it: the folder's database, or PostgreSQL's. Refuses to write over a file. */
+export async function backupFolder(dataDir: string, file: string, databaseUrl?: string): Promise<BackupReport> {
   const source = join(dataDir, DATABASE);
-  if (!existsSync(source)) throw new BackupError(`There is no database in ${dataDir}.`);
+  if (databaseUrl === undefined && !existsSync(source)) throw new BackupError(`There is no database in ${dataDir}.`);
   if (existsSync(file)) throw new BackupError(`${file} exists already. Choose another name.`);
-  const store = await openStore({ sqliteFile: source }, { migrate: false });
+  const store = await openStore(databaseUrl === undefined ? { sqliteFile: source } : { databaseUrl, poolSize: 2 }, {
+    migrate: false,
+  });
   try {
-    if (store.sqlite === undefined) throw new TypeError("backupFolder: not SQLite");
-    return await backupSqlite(store.sqlite, file);
+    return await backupStore(store, file);
   } finally {
     await store.close();
   }
@@ -44,6 +46,16 @@ export function restoreFolder(
     replace: options.replace,
     stamp: stampOf(options.now.toISOString()),
   });
+}
+
+/** Puts a checked backup into an empty PostgreSQL database and counts what came. */
+export async function restoreDatabase(file: string, databaseUrl: string): Promise<Readonly<Record<string, number>>> {
+  const store = await openStore({ databaseUrl, poolSize: 2 });
+  try {
+    return await restoreInto(file, store);
+  } finally {
+    await store.close();
+  }
 }
 
 /** Faults found; empty when the database is sound. */
