@@ -14,6 +14,7 @@ import { statusOf } from "./data/problems.ts";
 import { sessionQuery } from "./data/queries.ts";
 import { refreshWhenStored } from "./data/refresh-when-stored.ts";
 import { createDeskRouter } from "./routes.tsx";
+import { fetchDialogsLater } from "./controls/dialog.tsx";
 import { keepShell } from "./shell/keep-shell.ts";
 
 /** A session that ran out shows the sign-in page; what waits in the outbox is sent after it. */
@@ -37,7 +38,7 @@ const queries: QueryClient = new QueryClient({
   },
 });
 refreshWhenStored(queries);
-const router = createDeskRouter();
+const router = createDeskRouter(queries);
 const app = document.getElementById("app");
 if (app)
   createRoot(app).render(
@@ -50,3 +51,4 @@ if (app)
     </StrictMode>,
   );
 keepShell();
+fetchDialogsLater();

@@ -1,11 +1,39 @@
 // Every address of the desk. Each screen is its own bundle, fetched when it is first opened.
-import { createRootRoute, createRoute, createRouter, lazyRouteComponent } from "@tanstack/react-router";
+import type { QueryClient } from "@tanstack/react-query";
+import { createRootRouteWithContext, createRoute, createRouter, lazyRouteComponent } from "@tanstack/react-router";
 import { commonWords } from "./strings/common.ts";
+import { todayPlain } from "./data/client.ts";
+import {
+  attendanceQuery,
+  baselineQuery,
+  comparisonQuery,
+  groupQuery,
+  groupsQuery,
+  planQuery,
+  proposalQuery,
+  recordingQuery,
+  resultsQuery,
+  rosterQuery,
+  runnerQuery,
+  settingsQuery,
+  weekQuery,
+} from "./data/queries.ts";
+import { FIRST_ROSTER } from "./roster/roster-filter.ts";
 import { BrokenPage } from "./shell/broken-page.tsx";
 import { GroupLayout } from "./shell/group-layout.tsx";
 import { RootLayout } from "./shell/root-layout.tsx";
 
-const root = createRootRoute({
+interface RouteContext {
+  readonly queries: QueryClient;
+}
+
+/** What a screen begins with is asked for while its script is still on the way. Nobody waits for it here. */
+type Ask = Parameters<QueryClient["prefetchQuery"]>[0];
+function ask({ queries }: RouteContext, ...wanted: readonly unknown[]): void {
+  for (const one of wanted) void queries.prefetchQuery(one as Ask);
+}
+
+const root = createRootRouteWithContext<RouteContext>()({
   component: RootLayout,
   notFoundComponent: () => (
     <main id="page" className="page">
@@ -30,6 +58,7 @@ const signIn = createRoute({
 const groups = createRoute({
   getParentRoute: () => root,
   path: "/",
+  loader: ({ context }) => ask(context, groupsQuery(false)),
   component: lazyRouteComponent(() => import("./groups/group-list.tsx"), "GroupList"),
 });
 const account = createRoute({
@@ -43,7 +72,12 @@ const help = createRoute({
   component: lazyRouteComponent(() => import("./help/help.tsx"), "HelpPage"),
 });
 
-const group = createRoute({ getParentRoute: () => root, path: "/g/$groupId", component: GroupLayout });
+const group = createRoute({
+  getParentRoute: () => root,
+  path: "/g/$groupId",
+  loader: ({ context, params }) => ask(context, groupQuery(params.groupId), settingsQuery(params.groupId)),
+  component: GroupLayout,
+});
 const evening = createRoute({
   getParentRoute: () => group,
   path: "/evening",
@@ -51,6 +85,8 @@ const evening = createRoute({
     search["part"] === "attendance" || search["part"] === "lanes" || search["part"] === "count"
       ? { part: search["part"] }
       : {},
+  loader: ({ context, params }) =>
+    ask(context, rosterQuery(params.groupId), attendanceQuery(params.groupId, todayPlain())),
   component: lazyRouteComponent(() => import("./evening/evening.tsx"), "Evening"),
 });
 const week = createRoute({
@@ -58,11 +94,14 @@ const week = createRoute({
   path: "/week",
   validateSearch: (search: Record<string, unknown>): { on?: string } =>
     typeof search["on"] === "string" && /^\d{4}-\d{2}-\d{2}$/.test(search["on"]) ? { on: search["on"] } : {},
+  loaderDeps: ({ search }) => ({ on: search.on }),
+  loader: ({ context, params, deps }) => ask(context, weekQuery(params.groupId, deps.on)),
   component: lazyRouteComponent(() => import("./week/week.tsx"), "WeekPage"),
 });
 const roster = createRoute({
   getParentRoute: () => group,
   path: "/runners",
+  loader: ({ context, params }) => ask(context, rosterQuery(params.groupId, FIRST_ROSTER)),
   component: lazyRouteComponent(() => import("./roster/roster.tsx"), "Roster"),
 });
 const rosterImport = createRoute({
@@ -73,6 +112,15 @@ const rosterImport = createRoute({
 const runner = createRoute({
   getParentRoute: () => group,
   path: "/runners/$runnerId",
+  loader: ({ context, params: { runnerId } }) =>
+    ask(
+      context,
+      runnerQuery(runnerId),
+      comparisonQuery(runnerId),
+      baselineQuery(runnerId),
+      proposalQuery(runnerId),
+      planQuery(runnerId),
+    ),
   component: lazyRouteComponent(() => import("./runner/runner.tsx"), "RunnerPage"),
 });
 const runnerPrint = createRoute({
@@ -113,6 +161,8 @@ const handOuts = createRoute({
 const recording = createRoute({
   getParentRoute: () => group,
   path: "/runners/$runnerId/recordings/$recordingId",
+  loader: ({ context, params: { runnerId, recordingId } }) =>
+    ask(context, runnerQuery(runnerId), recordingQuery(runnerId, recordingId)),
   component: lazyRouteComponent(() => import("./recording/recording.tsx"), "RecordingPage"),
 });
 const video = createRoute({
@@ -123,6 +173,7 @@ const video = createRoute({
 const programme = createRoute({
   getParentRoute: () => group,
   path: "/programme",
+  loader: ({ context, params }) => ask(context, resultsQuery(params.groupId)),
   component: lazyRouteComponent(() => import("./programme/programme.tsx"), "ProgrammePage"),
 });
 const settings = createRoute({
@@ -155,8 +206,9 @@ const tree = root.addChildren([
   ]),
 ]);
 
-export function createDeskRouter() {
+export function createDeskRouter(queries: QueryClient) {
   return createRouter({
+    context: { queries },
     routeTree: tree,
     defaultPreload: "intent",
     scrollRestoration: true,

@@ -1,26 +1,25 @@
-// A dialog over the page: focus goes in, stays in, and comes back to where it was.
-import type { ReactNode } from "react";
-import { Dialog, Heading, Modal, ModalOverlay } from "react-aria-components";
+// A dialog over the page: focus goes in, stays in, and comes back to where it was. Its machinery is fetched after the page is
+// there (fetchDialogsLater), for no first view needs it.
+import { lazy, Suspense } from "react";
+import type { DialogFrameProps } from "./dialog-frame.tsx";
 
-export interface DeskDialogProps {
-  readonly title: string;
+interface DeskDialogProps extends DialogFrameProps {
   readonly open: boolean;
-  readonly onClose: () => void;
-  readonly children: ReactNode;
-  readonly wide?: boolean;
 }
 
-export function DeskDialog({ title, open, onClose, children, wide }: DeskDialogProps) {
+const loadFrame = () => import("./dialog-frame.tsx");
+const DialogFrame = lazy(() => loadFrame().then((part) => ({ default: part.DialogFrame })));
+
+export function DeskDialog({ open, ...rest }: DeskDialogProps) {
+  if (!open) return null;
   return (
-    <ModalOverlay isOpen={open} onOpenChange={(next) => !next && onClose()} isDismissable className="overlay">
-      <Modal className={wide === true ? "modal modal-wide" : "modal"}>
-        <Dialog className="dialog">
-          <Heading slot="title" level={2} className="dialog-title">
-            {title}
-          </Heading>
-          {children}
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <Suspense>
+      <DialogFrame {...rest} />
+    </Suspense>
   );
+}
+
+/** So that the first dialog opens at once, and opens without a network too. */
+export function fetchDialogsLater(): void {
+  addEventListener("load", () => setTimeout(() => void loadFrame().catch(() => undefined), 1500));
 }

@@ -1,22 +1,30 @@
 // A question mark beside a number: what it is in two sentences, and where that comes from.
-import { Button, Dialog, DialogTrigger, OverlayArrow, Popover } from "react-aria-components";
+import { lazy, Suspense, useRef, useState } from "react";
 import { type HelpTopic, helpTopics, helpWords } from "../strings/help.ts";
 
+const HelpPopover = lazy(() => import("./help-popover.tsx").then((part) => ({ default: part.HelpPopover })));
+
 export function HelpMark({ topic }: { readonly topic: HelpTopic }) {
-  const entry = helpTopics[topic];
+  const mark = useRef<HTMLButtonElement>(null);
+  const [open, setOpen] = useState(false);
   return (
-    <DialogTrigger>
-      <Button className="help-mark" aria-label={helpWords.about(entry.title)}>
+    <>
+      <button
+        ref={mark}
+        type="button"
+        className="help-mark"
+        aria-label={helpWords.about(helpTopics[topic].title)}
+        aria-haspopup="dialog"
+        aria-expanded={open}
+        onClick={() => setOpen(!open)}
+      >
         ?
-      </Button>
-      <Popover className="popover" placement="bottom">
-        <OverlayArrow className="popover-arrow" />
-        <Dialog className="popover-body" aria-label={entry.title}>
-          <p className="popover-title">{entry.title}</p>
-          <p>{entry.text}</p>
-          <p className="muted small">{entry.source}</p>
-        </Dialog>
-      </Popover>
-    </DialogTrigger>
+      </button>
+      {open && (
+        <Suspense>
+          <HelpPopover topic={topic} mark={mark} onClose={() => setOpen(false)} />
+        </Suspense>
+      )}
+    </>
   );
 }

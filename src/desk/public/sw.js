@@ -32,7 +32,7 @@ self.addEventListener("message", (event) => {
   const wanted = keep.map((one) => new URL(one)).filter((one) => one.origin === location.origin);
   event.waitUntil(
     Promise.allSettled(
-      wanted.map((one) => {
+      wanted.map(async (one) => {
         if (one.pathname.startsWith("/assets/")) return keptElseFresh(new Request(one));
         return isKeptAnswer(one) ? freshElseKept(new Request(one), ANSWERS) : undefined;
       }),

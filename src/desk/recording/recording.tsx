@@ -1,13 +1,11 @@
 // One recording: its numbers, its traces, the coach's labels on it, and why parts of it were not used.
 import { useQuery } from "@tanstack/react-query";
+import { lazy, Suspense } from "react";
 import { Link } from "@tanstack/react-router";
 import { describeProblems } from "../../engine/quantities/problem.ts";
 import { formatMinutesSeconds } from "../../engine/quantities/units.ts";
 import type { Format } from "../../ui/words/format.ts";
 import { useParams } from "@tanstack/react-router";
-import { Fitted } from "../../ui/pictures/fitted.tsx";
-import { LateRunStrip } from "../../ui/pictures/late-run-strip.tsx";
-import "../../ui/pictures/pictures.css";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { Loaded } from "../controls/loaded.tsx";
 import { recordingQuery, runnerQuery } from "../data/queries.ts";
@@ -15,15 +13,18 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { PageTitle } from "../shell/page-title.tsx";
+import { commonWords } from "../strings/common.ts";
 import { recordingWords } from "../strings/recording.ts";
 import { runnerWords } from "../strings/runner.ts";
 import type { RecordingDetail } from "./detail.ts";
 import { LabelsForm } from "./labels-form.tsx";
 import "./recording.css";
-import { Traces } from "./traces.tsx";
 import { WindowTable } from "./window-table.tsx";
-import { lateRunData } from "./late-run-data.ts";
 import { leftOut } from "./window-model.ts";
+
+/** The drawing of long lines is fetched while the numbers are already there. */
+const Traces = lazy(() => import("./traces.tsx").then((part) => ({ default: part.Traces })));
+const LateRun = lazy(() => import("./late-run.tsx").then((part) => ({ default: part.LateRun })));
 
 export function RecordingPage() {
   const groupId = useGroupId();
@@ -54,8 +55,10 @@ export function RecordingPage() {
               <Facts recording={recording} format={format} />
               {recording.state === "analysed" && (
                 <>
-                  <Traces detail={data} format={format} />
-                  <LateRun detail={data} format={format} />
+                  <Suspense fallback={<p className="muted">{commonWords.loading}</p>}>
+                    <Traces detail={data} format={format} />
+                    <LateRun detail={data} format={format} />
+                  </Suspense>
                   <LeftOut detail={data} />
                   <WindowTable windows={data.windows} format={format} />
                 </>
@@ -120,9 +123,9 @@ function Facts({ recording, format }: { readonly recording: RecordingDetail["rec
           [
             words.late,
             runnerWords.late.value(
-              format.rateChange(summary.lateRunDropSpm.estimate),
-              format.rateChangeValue(summary.lateRunDropSpm.interval95.low),
-              format.rateChangeValue(summary.lateRunDropSpm.interval95.high),
+              format.rateChange(summary.lateRunDropSpm.estimate, 1),
+              format.rateChangeValue(summary.lateRunDropSpm.interval95.low, 1),
+              format.rateChangeValue(summary.lateRunDropSpm.interval95.high, 1),
             ),
           ] as const,
         ]
@@ -137,42 +140,6 @@ function Facts({ recording, format }: { readonly recording: RecordingDetail["rec
         </div>
       ))}
     </dl>
-  );
-}
-
-function LateRun({ detail, format }: { readonly detail: RecordingDetail; readonly format: Format }) {
-  const data = lateRunData(detail.windows);
-  const drop = detail.recording.summary?.lateRunDropSpm;
-  if (!data) return null;
-  const words = recordingWords.late;
-  const said = drop
-    ? runnerWords.late.value(
-        format.rateChange(drop.estimate, 1),
-        format.rateChangeValue(drop.interval95.low, 1),
-        format.rateChangeValue(drop.interval95.high, 1),
-      )
-    : "";
-  return (
-    <section>
-      <h2 className="section-head">
-        {words.heading} <HelpMark topic="lateRunDrop" />
-      </h2>
-      <p className="muted small">
-        {words.lead} {said !== "" && words.drop(said)}
-      </p>
-      <Fitted maxPx={1160}>
-        {(width) => (
-          <LateRunStrip
-            data={data}
-            width={width}
-            rateText={(value) => format.rateValue(value)}
-            minutesText={(minutes) => String(minutes)}
-            title={words.heading}
-            description={words.description(format.rate(data.firstThirdSpm, 1), format.rate(data.lastThirdSpm, 1))}
-          />
-        )}
-      </Fitted>
-    </section>
   );
 }
 

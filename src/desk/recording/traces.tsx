@@ -9,6 +9,8 @@ import type { Format } from "../../ui/words/format.ts";
 import { useTheme } from "../shell/theme.ts";
 import { recordingWords, tracesWords } from "../strings/recording.ts";
 import type { RecordingDetail } from "./detail.ts";
+import { listenToGestures, type TraceView } from "./trace-gestures.ts";
+import { pannedRange, type TraceRange, zoomedRange } from "./trace-range.ts";
 import { stops, unused } from "./window-model.ts";
 
 interface TraceLine {
@@ -27,18 +29,25 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
   const { timeS } = detail.trace;
   const first = timeS[0] ?? 0;
   const last = timeS.at(-1) ?? 1;
-  const [range, setRange] = useState<readonly [number, number]>([first, last]);
+  const whole = useMemo((): TraceRange => [first, last], [first, last]);
+  const [range, setRange] = useState<TraceRange>(whole);
   const [from, to] = range;
-  const zoom = (factor: number): void => {
-    const middle = (from + to) / 2;
-    const half = ((to - from) * factor) / 2;
-    setRange([Math.max(first, middle - half), Math.min(last, middle + half)]);
-  };
-  const pan = (share: number): void => {
-    const step = (to - from) * share;
-    const shift = Math.min(last - to, Math.max(first - from, step));
-    setRange([from + shift, to + shift]);
-  };
+  const plots = useRef<HTMLDivElement>(null);
+  const seen = useRef(range);
+  useEffect(() => {
+    seen.current = range;
+  }, [range]);
+  useEffect(() => {
+    const element = plots.current;
+    if (!element) return undefined;
+    const view = (): TraceView | undefined => {
+      const box = element.querySelector(".u-over")?.getBoundingClientRect();
+      return box && { range: seen.current, whole, leftPx: box.left, widthPx: box.width };
+    };
+    return listenToGestures(element, view, setRange);
+  }, [whole]);
+  const zoom = (factor: number): void => setRange(zoomedRange(range, whole, factor, (from + to) / 2));
+  const pan = (share: number): void => setRange(pannedRange(range, whole, (to - from) * share));
   return (
     <section aria-labelledby="traces">
       <h2 className="section-head" id="traces">
@@ -53,7 +62,7 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
         <Button onClick={() => zoom(2)} disabled={from <= first && to >= last}>
           {tracesWords.further}
         </Button>
-        <Button onClick={() => setRange([first, last])} disabled={from <= first && to >= last}>
+        <Button onClick={() => setRange(whole)} disabled={from <= first && to >= last}>
           {tracesWords.whole}
         </Button>
         <Button onClick={() => pan(0.5)} aria-label={tracesWords.later} disabled={to >= last}>
@@ -63,16 +72,18 @@ export function Traces({ detail, format }: { readonly detail: RecordingDetail; r
           {formatMinutesSeconds(from)}–{formatMinutesSeconds(to)}
         </output>
       </fieldset>
-      {lines.map((line, i) => (
-        <TracePlot
-          key={line.key}
-          line={line}
-          detail={detail}
-          range={range}
-          onRange={setRange}
-          withTimes={i === lines.length - 1}
-        />
-      ))}
+      <div ref={plots} className="traces">
+        {lines.map((line, i) => (
+          <TracePlot
+            key={line.key}
+            line={line}
+            detail={detail}
+            range={range}
+            onRange={setRange}
+            withTimes={i === lines.length - 1}
+          />
+        ))}
+      </div>
     </section>
   );
 }
@@ -119,8 +130,8 @@ const PACE_INCREMENTS_S = [5, 10, 15, 30, 60, 120, 300, 600];
 interface TracePlotProps {
   readonly line: TraceLine;
   readonly detail: RecordingDetail;
-  readonly range: readonly [number, number];
-  readonly onRange: (range: readonly [number, number]) => void;
+  readonly range: TraceRange;
+  readonly onRange: (range: TraceRange) => void;
   /** Only the lowest plot carries the times that all share. */
   readonly withTimes: boolean;
 }
@@ -180,7 +191,7 @@ function plotOptions(
   line: TraceLine,
   detail: RecordingDetail,
   withTimes: boolean,
-  onRange: (range: readonly [number, number]) => void,
+  onRange: (range: TraceRange) => void,
 ): uPlot.Options {
   const colour = (name: string) => (): string => getComputedStyle(element).getPropertyValue(name).trim();
   const font = `12px ${getComputedStyle(element).fontFamily}`;

@@ -2,16 +2,17 @@
 import { useQuery } from "@tanstack/react-query";
 import { Link } from "@tanstack/react-router";
 import { useState } from "react";
-import { Button as AriaButton, DropZone, FileTrigger, isFileDropItem } from "react-aria-components";
 import { describeProblems } from "../../engine/quantities/problem.ts";
 import { Button } from "../../ui/controls/button.tsx";
 import { Choice } from "../../ui/controls/choice.tsx";
+import { FileDrop } from "../controls/file-drop.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
 import { recordingsQuery } from "../data/queries.ts";
 import { commonWords } from "../strings/common.ts";
 import { recordingWords } from "../strings/recording.ts";
 import { runnerWords } from "../strings/runner.ts";
 import type { RunnerPart } from "./part.ts";
+import { speedHead } from "./speed-head.ts";
 import { type Upload, type UploadPhase, type UploadSurface, useUploads } from "./use-uploads.ts";
 
 const words = runnerWords.recordings;
@@ -48,23 +49,13 @@ export function RecordingsSection({ groupId, runner, format }: RunnerPart) {
           ]}
         />
       </div>
-      <DropZone
-        className="drop no-print"
-        aria-label={words.drop}
-        getDropOperation={() => "copy"}
-        onDrop={(event) => {
-          void Promise.all(event.items.filter(isFileDropItem).map((item) => item.getFile())).then(add);
-        }}
-      >
-        <span>{words.drop} </span>
-        <FileTrigger
-          allowsMultiple
-          acceptedFileTypes={[".gpx", ".csv", ".json", ".wav"]}
-          onSelect={(files) => files && add([...files])}
-        >
-          <AriaButton className="button">{words.choose}</AriaButton>
-        </FileTrigger>
-      </DropZone>
+      <FileDrop
+        label={words.drop}
+        choose={words.choose}
+        types={[".gpx", ".csv", ".json", ".jsonl", ".wav"]}
+        several
+        onFiles={add}
+      />
       {uploads.items.length > 0 && (
         <output className="block" aria-label={words.outcomes}>
           <ul className="lines">
@@ -90,7 +81,7 @@ export function RecordingsSection({ groupId, runner, format }: RunnerPart) {
                   {words.column.rate}
                 </th>
                 <th scope="col" className="num">
-                  {words.column.speed}
+                  {speedHead(format)}
                 </th>
                 <th scope="col" className="num wide-only">
                   {words.column.distance}
@@ -124,7 +115,7 @@ export function RecordingsSection({ groupId, runner, format }: RunnerPart) {
                       <td className="num" data-label={words.column.rate}>
                         {one.summary.stepRateSpm ? format.rateValue(one.summary.stepRateSpm.mean) : "–"}
                       </td>
-                      <td className="num" data-label={words.column.speed}>
+                      <td className="num" data-label={speedHead(format)}>
                         {one.summary.speedMps ? format.speedValue(one.summary.speedMps.mean) : "–"}
                       </td>
                       <td className="num wide-only">

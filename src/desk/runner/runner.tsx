@@ -1,5 +1,6 @@
 // One runner: the finding in a sentence, the picture, where they stand, and everything behind it.
 import { useQuery } from "@tanstack/react-query";
+import { lazy, Suspense } from "react";
 import type { Runner } from "../../api/index.ts";
 import { Loaded } from "../controls/loaded.tsx";
 import { HelpMark } from "../controls/help-mark.tsx";
@@ -9,25 +10,21 @@ import { useFormat } from "../data/use-format.ts";
 import { useGroupId, useRunnerId } from "../shell/group-layout.tsx";
 import { Page } from "../shell/header.tsx";
 import { PageTitle } from "../shell/page-title.tsx";
+import { commonWords } from "../strings/common.ts";
 import { runnerFormWords } from "../strings/groups.ts";
 import { runnerWords } from "../strings/runner.ts";
-import { CountsSection } from "./counts-section.tsx";
 import { Facts } from "./facts.tsx";
 import { FieldPicture } from "./field-picture.tsx";
 import { fieldData } from "./field-data.ts";
-import { FormSection } from "./form-section.tsx";
-import { LateSection } from "./late-section.tsx";
-import { PainSection } from "./pain-section.tsx";
 import { PlanSection } from "./plan-section.tsx";
 import { ProposalSection } from "./proposal-section.tsx";
-import { RecordingsSection } from "./recordings-section.tsx";
 import { RunnerActions } from "./runner-actions.tsx";
 import { sayLine } from "./say.ts";
-import { SplitsSection } from "./splits-section.tsx";
-import { TimelineSection } from "./timeline-section.tsx";
-import { WhatIfSection } from "./what-if-section.tsx";
 import "../../ui/pictures/pictures.css";
 import "./runner.css";
+
+/** Everything below the first look is fetched after it. */
+const RunnerRest = lazy(() => import("./runner-rest.tsx").then((part) => ({ default: part.RunnerRest })));
 
 export function RunnerPage() {
   const runner = useQuery(runnerQuery(useRunnerId()));
@@ -80,16 +77,9 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
         </div>
       </div>
       <PlanSection {...part} answer={planAnswer} proposal={proposal} />
-      <RecordingsSection {...part} />
-      <SplitsSection {...part} />
-      <LateSection format={format} comparison={comparison} />
-      <div className="two two-even">
-        <PainSection {...part} />
-        <FormSection {...part} />
-      </div>
-      <CountsSection {...part} />
-      <WhatIfSection runner={runner} format={format} baseline={baseline} plan={plan} />
-      <TimelineSection {...part} />
+      <Suspense fallback={<p className="muted">{commonWords.loading}</p>}>
+        <RunnerRest {...part} comparison={comparison} baseline={baseline} plan={plan} />
+      </Suspense>
       <Caution />
     </>
   );
@@ -99,7 +89,7 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
 function about(runner: Runner): readonly string[] {
   const trouble = runner.history
     .filter((one) => one !== "none")
-    .map((one) => runnerFormWords.historyOptions[one].toLowerCase());
+    .map((one) => runnerFormWords.historyOptions[one]);
   return [
     runner.remote ? runnerWords.remote : "",
     trouble.length > 0 ? runnerWords.trouble(trouble.join(", ")) : "",

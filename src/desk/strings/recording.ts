@@ -20,7 +20,7 @@ export const recordingWords = {
   feet: { one: "one foot", both: "both feet", unknown: "not known" } as Record<string, string>,
   traces: "Traces",
   tracesHint:
-    "Drag to look closer, double-click for all of it. Plum bands: beat on. Grey bands: standing or walking. Hatched: left out or trimmed.",
+    "Drag to look closer, or Ctrl and wheel, or two fingers; sideways wheel or one finger moves along; double-click shows all. Plum bands: beat on. Grey bands: standing or walking. Hatched: left out or trimmed.",
   tracesTable: "Windows",
   names: {
     stepRate: "Step rate",

@@ -16,6 +16,7 @@ interface PlayerProps {
 
 export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }: PlayerProps) {
   const video = useRef<HTMLVideoElement>(null);
+  const frameOf = useRef<HTMLElement>(null);
   const [frame, setFrame] = useState(0);
   const [size, setSize] = useState({ width: 16, height: 9 });
   const go = (to: number): void => {
@@ -42,7 +43,10 @@ export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }
     event.preventDefault();
     chosen();
   };
+  /** The keys work wherever the hand was last. */
+  const takeKeys = (): void => frameOf.current?.focus({ preventScroll: true });
   const onClick = (event: MouseEvent<SVGSVGElement>): void => {
+    takeKeys();
     if (points.length >= POINT_NAMES.length) return;
     const box = event.currentTarget.getBoundingClientRect();
     onPoints([
@@ -56,7 +60,7 @@ export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }
   return (
     // The whole player takes the keys, so that stepping and marking need no second hand.
     // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions
-    <section aria-label={words.title} onKeyDown={onKey}>
+    <section ref={frameOf} aria-label={words.title} tabIndex={-1} className="player" onKeyDown={onKey}>
       <div className="clip">
         {/* A clip filmed at the trackside has nothing to caption. */}
         {/* oxlint-disable-next-line jsx-a11y/media-has-caption */}
@@ -67,8 +71,15 @@ export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }
           playsInline
           preload="auto"
           onLoadedMetadata={(event) => {
-            setSize({ width: event.currentTarget.videoWidth, height: event.currentTarget.videoHeight });
-            go(0);
+            const element = event.currentTarget;
+            setSize({ width: element.videoWidth, height: element.videoHeight });
+            takeKeys();
+            // Some recorders do not write how long the clip is; looking for its end tells.
+            if (Number.isFinite(element.duration)) go(0);
+            else element.currentTime = Number.MAX_SAFE_INTEGER;
+          }}
+          onDurationChange={(event) => {
+            if (Number.isFinite(event.currentTarget.duration)) go(0);
           }}
         />
         <svg viewBox={`0 0 ${size.width} ${size.height}`} className="clip-points" onClick={onClick} aria-hidden="true">

@@ -20,6 +20,8 @@ export async function servePages(app: FastifyInstance, settings: ServerSettings)
       prefix,
       decorateReply: !decorated,
       cacheControl: false,
+      // Packed when they were built; nothing of anybody's is in them.
+      preCompressed: true,
       dotfiles: "ignore",
       setHeaders: (reply, path) => {
         // The name of a built asset holds a hash of what is in it.
