@@ -87,9 +87,7 @@ function RunnerBody({ runner }: { readonly runner: Runner }) {
 
 /** What a coach should have in mind with this runner. */
 function about(runner: Runner): readonly string[] {
-  const trouble = runner.history
-    .filter((one) => one !== "none")
-    .map((one) => runnerFormWords.historyOptions[one]);
+  const trouble = runner.history.filter((one) => one !== "none").map((one) => runnerFormWords.historyOptions[one]);
   return [
     runner.remote ? runnerWords.remote : "",
     trouble.length > 0 ? runnerWords.trouble(trouble.join(", ")) : "",
