@@ -11,7 +11,7 @@ export const runnerWords = {
   speedHead: { speed: (unit: string) => `Speed, ${unit}`, pace: (unit: string) => `Pace, ${unit}` },
   remote: "remote",
   archived: "archived",
-  trouble: (what: string) => `has had trouble with ${what}`,
+  trouble: (what: string) => `trouble before: ${what}`,
   edit: "Edit",
   printPage: "Page to print",
   shareLink: "Runner’s link",
