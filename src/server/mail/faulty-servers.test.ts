@@ -16,7 +16,9 @@ afterEach(() => {
 type Speech = (socket: Socket, step: string, visit: number) => void;
 
 /** Calls `speak` at the greeting, at each command and at the end of the body; counts the bodies it was handed. */
-async function server(speak: Speech): Promise<{ readonly port: number; readonly bodies: string[]; visits(): number }> {
+async function server(
+  speak: Speech,
+): Promise<{ readonly port: number; readonly bodies: string[]; readonly visits: () => number }> {
   const bodies: string[] = [];
   let visits = 0;
   const listening = createServer((socket) => {
@@ -57,14 +59,14 @@ const POLITE: Readonly<Record<string, string>> = { greeting: "220 ready", DATA: 
 const say = (socket: Socket, step: string, changed: Readonly<Record<string, string>> = {}): void =>
   void socket.write(`${changed[step] ?? POLITE[step] ?? "250 fine"}\r\n`);
 
-function bench(port: number, messages = 1) {
+function bench(port: number, messages = 1, limits = LIMITS) {
   const store = createMemoryOutbox();
   let time = Date.parse("2026-03-04T12:00:00Z");
   let id = 0;
   const from = "coach@example.org";
   const outbox = createOutbox({
     store,
-    sender: createSmtpSender({ host: "127.0.0.1", port, encryption: "none", from }, LIMITS),
+    sender: createSmtpSender({ host: "127.0.0.1", port, encryption: "none", from }, limits),
     now: () => new Date(time),
     newId: () => `m${(id += 1)}`,
   });
@@ -100,13 +102,15 @@ describe("mail servers that fail", () => {
         const dripping = setInterval(() => socket.write("2"), 40);
         socket.on("close", () => clearInterval(dripping));
       },
+      // Only the limit of the whole can end it.
+      { ...LIMITS, silenceMs: 3_600_000 },
     ],
     ["drops the line at once", (socket) => void socket.destroy()],
-  ] as readonly (readonly [string, Speech])[])(
+  ] as readonly (readonly [string, Speech, typeof LIMITS?])[])(
     "one that %s: given up, one message tried, all kept for later",
-    async (_, speak) => {
+    async (_, speak, limits) => {
       const { port, bodies, visits } = await server(speak);
-      const { outbox, fill, states, attempts } = bench(port, 3);
+      const { outbox, fill, states, attempts } = bench(port, 3, limits);
       await fill();
       expect(await outbox.sendDue()).toBe(1);
       expect(visits()).toBe(1);
