@@ -44,7 +44,7 @@ const open = (name: string | RegExp) => page.getByRole("link", { name }).first()
 const press = (name: string | RegExp) => page.getByRole("button", { name }).first().click();
 
 /** A runner's line in the week's list. */
-const line = (name: string) => page.getByRole("listitem").filter({ has: page.getByRole("link", { name }) });
+const line = (name: string) => page.locator("li[data-runner]").filter({ has: page.getByRole("link", { name }) });
 
 describe("a coach's story", { timeout: 120_000 }, () => {
   test("sets up, makes a group and imports the roster", async () => {
