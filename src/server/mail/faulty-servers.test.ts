@@ -87,38 +87,39 @@ function bench(port: number, messages = 1, limits = LIMITS) {
 }
 
 describe("mail servers that fail", () => {
-  it.each([
-    ["says nothing at all", () => undefined],
-    [
-      "hangs at the recipient",
-      (socket, step) => {
-        if (step !== "RCPT") say(socket, step);
-      },
-    ],
-    [
-      "drips a byte now and then and is never silent",
-      (socket, step) => {
-        if (step !== "MAIL") return say(socket, step);
-        const dripping = setInterval(() => socket.write("2"), 40);
-        socket.on("close", () => clearInterval(dripping));
-      },
-      // Only the limit of the whole can end it.
-      { ...LIMITS, silenceMs: 3_600_000 },
-    ],
-    ["drops the line at once", (socket) => void socket.destroy()],
-  ] as readonly (readonly [string, Speech, typeof LIMITS?])[])(
-    "one that %s: given up, one message tried, all kept for later",
-    async (_, speak, limits) => {
-      const { port, bodies, visits } = await server(speak);
-      const { outbox, fill, states, attempts } = bench(port, 3, limits);
-      await fill();
-      expect(await outbox.sendDue()).toBe(1);
-      expect(visits()).toBe(1);
-      expect(states()).toEqual(["queued", "queued", "queued"]);
-      expect(attempts()).toEqual([1, 0, 0]);
-      expect(bodies).toEqual([]);
-    },
-  );
+  it.each(
+    (
+      [
+        ["says nothing at all", () => undefined],
+        [
+          "hangs at the recipient",
+          (socket, step) => {
+            if (step !== "RCPT") say(socket, step);
+          },
+        ],
+        [
+          "drips a byte now and then and is never silent",
+          (socket, step) => {
+            if (step !== "MAIL") return say(socket, step);
+            const dripping = setInterval(() => socket.write("2"), 40);
+            socket.on("close", () => clearInterval(dripping));
+          },
+          // Only the limit of the whole can end it.
+          { ...LIMITS, silenceMs: 3_600_000 },
+        ],
+        ["drops the line at once", (socket) => void socket.destroy()],
+      ] as readonly (readonly [string, Speech, typeof LIMITS?])[]
+    ).map(([name, speak, limits]) => [name, speak, limits ?? LIMITS] as const),
+  )("one that %s: given up, one message tried, all kept for later", async (_, speak, limits) => {
+    const { port, bodies, visits } = await server(speak);
+    const { outbox, fill, states, attempts } = bench(port, 3, limits);
+    await fill();
+    expect(await outbox.sendDue()).toBe(1);
+    expect(visits()).toBe(1);
+    expect(states()).toEqual(["queued", "queued", "queued"]);
+    expect(attempts()).toEqual([1, 0, 0]);
+    expect(bodies).toEqual([]);
+  });
 
   it("one that answers 4yz and later 250: each message arrives once, with one Message-ID", async () => {
     const { port, bodies } = await server((socket, step, visit) =>
