@@ -20,10 +20,3 @@ export function lagOneCorrelation(residuals: ArrayLike<number>, fittedCount: num
 export function longRunRatio(r: number): number {
   return (1 + r) / (1 - r);
 }
-
-/** What blocks of this length see of it: 1 + 2 Σ (1 − k/b) r^k. */
-export function blockRunRatio(r: number, blockLength: number): number {
-  let sum = 1;
-  for (let k = 1; k < blockLength; k += 1) sum += 2 * (1 - k / blockLength) * r ** k;
-  return sum;
-}
