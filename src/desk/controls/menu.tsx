@@ -1,14 +1,8 @@
-// A button that opens a short list of actions.
-import type { ReactNode } from "react";
-import { Button, Menu, MenuItem, MenuTrigger, Popover } from "react-aria-components";
+// A button that opens a short list of actions. The list's machinery is fetched when it is opened first.
+import { lazy, type ReactNode, Suspense, useRef, useState } from "react";
+import type { Action } from "./menu-popover.tsx";
 
-export interface Action {
-  readonly id: string;
-  readonly text: ReactNode;
-  /** For type-ahead and screen readers when `text` is more than a string. */
-  readonly plainText?: string;
-  readonly act: () => void;
-}
+const MenuPopover = lazy(() => import("./menu-popover.tsx").then((part) => ({ default: part.MenuPopover })));
 
 export function ActionMenu({
   label,
@@ -19,25 +13,31 @@ export function ActionMenu({
   readonly children?: ReactNode;
   readonly actions: readonly Action[];
 }) {
+  const opener = useRef<HTMLButtonElement>(null);
+  const [open, setOpen] = useState(false);
   return (
-    <MenuTrigger>
-      <Button className="button" aria-label={label}>
+    <>
+      <button
+        ref={opener}
+        type="button"
+        className="button"
+        aria-label={label}
+        aria-haspopup="menu"
+        aria-expanded={open}
+        onClick={() => setOpen(!open)}
+        onKeyDown={(event) => {
+          if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
+          event.preventDefault();
+          setOpen(true);
+        }}
+      >
         {children ?? label}
-      </Button>
-      <Popover className="popover popover-menu" placement="bottom end">
-        <Menu className="menu" onAction={(key) => actions.find((one) => one.id === key)?.act()}>
-          {actions.map((one) => (
-            <MenuItem
-              key={one.id}
-              id={one.id}
-              className="menu-item"
-              textValue={one.plainText ?? (typeof one.text === "string" ? one.text : one.id)}
-            >
-              {one.text}
-            </MenuItem>
-          ))}
-        </Menu>
-      </Popover>
-    </MenuTrigger>
+      </button>
+      {open && (
+        <Suspense>
+          <MenuPopover label={label} actions={actions} opener={opener} onClose={() => setOpen(false)} />
+        </Suspense>
+      )}
+    </>
   );
 }

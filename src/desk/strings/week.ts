@@ -55,6 +55,7 @@ export const weekWords = {
     count === 1 ? "1 could not be confirmed: look at it." : `${count} could not be confirmed: look at each.`,
   decided: (name: string, decision: string) => `${name}: ${decision}.`,
   nothingLeft: "Everyone is decided.",
+  stopsLeft: "Stop-and-refer is left: confirm each by itself.",
   target: (rate: string) => `at ${rate}`,
   stage: (index: number, count: number) => `stage ${index + 1} of ${count}`,
   changeTitle: (name: string) => `Decide for ${name}`,

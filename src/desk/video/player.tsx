@@ -17,6 +17,7 @@ interface PlayerProps {
 export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }: PlayerProps) {
   const video = useRef<HTMLVideoElement>(null);
   const frameOf = useRef<HTMLElement>(null);
+  const looksForEnd = useRef(false);
   const [frame, setFrame] = useState(0);
   const [size, setSize] = useState({ width: 16, height: 9 });
   const go = (to: number): void => {
@@ -76,10 +77,16 @@ export function Player({ address, fileRateHz, marks, onMarks, points, onPoints }
             takeKeys();
             // Some recorders do not write how long the clip is; looking for its end tells.
             if (Number.isFinite(element.duration)) go(0);
-            else element.currentTime = Number.MAX_SAFE_INTEGER;
+            else {
+              looksForEnd.current = true;
+              element.currentTime = Number.MAX_SAFE_INTEGER;
+            }
           }}
           onDurationChange={(event) => {
-            if (Number.isFinite(event.currentTarget.duration)) go(0);
+            // Only then: a length that is corrected later must not throw the coach back to the beginning.
+            if (!looksForEnd.current || !Number.isFinite(event.currentTarget.duration)) return;
+            looksForEnd.current = false;
+            go(0);
           }}
         />
         <svg viewBox={`0 0 ${size.width} ${size.height}`} className="clip-points" onClick={onClick} aria-hidden="true">

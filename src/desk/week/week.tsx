@@ -181,7 +181,11 @@ export function WeekPage() {
                         <span className="muted">{weekWords.others}</span>
                       </>
                     ) : (
-                      <span className="muted">{weekWords.nothingLeft}</span>
+                      <span className="muted">
+                        {shownRows(data.rows, "open", sort, format.reading.locale).length > 0
+                          ? weekWords.stopsLeft
+                          : weekWords.nothingLeft}
+                      </span>
                     )}
                     <HelpMark topic="decision" />
                   </div>
