@@ -268,9 +268,7 @@ describe.each(storeVariants)("every route on $name", (variant) => {
     await coach("GET /api/ready");
     await coach("GET /api/audit", { query: {} });
     await coach("GET /api/backups");
-    if (variant.name === "sqlite") await coach("POST /api/backups");
-    else expect((await server.coach.call("POST /api/backups")).status).toBe(409);
-    seen.add("POST /api/backups");
+    await coach("POST /api/backups");
 
     const { changeId } = await coach("DELETE /api/runners/:runnerId/counts/:countId", {
       params: { runnerId, countId: ids.countId },

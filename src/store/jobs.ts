@@ -48,12 +48,13 @@ export async function claimJob(trx: Writing, claim: Claim): Promise<JobRow | und
   assertTransaction(trx);
   const { kinds } = claim;
   const jobs = trx.selectFrom("job").selectAll();
-  const ofKind =
-    kinds === undefined
-      ? jobs
-      : "only" in kinds
-        ? jobs.where("kind", "in", kinds.only)
-        : jobs.where("kind", "not in", kinds.not);
+  // An empty list is no SQL for PostgreSQL.
+  const anyKind = kinds === undefined || ("not" in kinds && kinds.not.length === 0);
+  const ofKind = anyKind
+    ? jobs
+    : "only" in kinds
+      ? jobs.where("kind", "in", kinds.only)
+      : jobs.where("kind", "not in", kinds.not);
   const due = await ofKind
     .where("runAfter", "<=", claim.now)
     .where("attempts", "<", claim.maxAttempts)
